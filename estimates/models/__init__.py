@@ -1,0 +1,3 @@
+from estimates.models.estimate import Estimate, EstimateLine
+
+__all__ = ["Estimate", "EstimateLine"]

@@ -1,0 +1,6 @@
+from django.apps import AppConfig
+
+
+class MaterialsConfig(AppConfig):
+    name = "materials"
+    default_auto_field = "django.db.models.BigAutoField"

@@ -1,0 +1,64 @@
+"""Materials the shop buys, and what each supplier asks for them."""
+
+from django.core.exceptions import ValidationError
+from django.urls import reverse
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
+
+from materials import tones
+from materials.models import Material, Price, Supplier
+from workshop import actions, clock
+from workshop.actions import Hand, recorded
+from workshop.models import Action, Shop
+
+
+def add(*, by: Hand, kind: str, **fields: object) -> Material:
+    """A new material; sheets come with the ladder of tones the shop can change."""
+    fields.setdefault("unit", Material.UNITS_OF_KIND[kind][0])
+    with recorded(by, "material.add", name=fields["name"]) as record:
+        material = record.add(Material(kind=kind, **fields))
+        if material.is_sheet:
+            record.add_many(tones.first_ladder(material))
+        record.about(*filter(None, [material.usual_supplier]))
+        record.answer = reverse("materials:material", args=[material.pk])
+    return material
+
+
+def change(*, material: Material, by: Hand, version: int, **fields: object) -> Material:
+    with recorded(by, "material.change", material, name=fields["name"]) as record:
+        if fields.get("unit", material.unit) != material.unit and is_used(material):
+            message = _("It is counted in this unit already. Keep it, or add a material of its own.")
+            raise ValidationError({"unit": message})
+        record.answer = reverse("materials:material", args=[material.pk])
+        record.save(material, version=version, **fields)
+    return material
+
+
+def is_used(material: Material) -> bool:
+    """Whether a price, an order, a lot or anything else in the shop counts in this material's unit."""
+    used_by = [r for r in material._meta.related_objects if r.related_model._meta.model_name != "tonegroup"]
+    return any(r.related_model._base_manager.filter(**{r.field.name: material}).exists() for r in used_by)
+
+
+def add_price(*, material: Material, supplier: Supplier, by: Hand, **fields: object) -> Price:
+    about = [material, supplier]
+    with recorded(by, "price.add", about=about, material=material.name, supplier=supplier.name) as record:
+        price = Price(material=material, supplier=supplier, currency=Shop.get().currency, **fields)
+        record.add(price)
+        record.words["day"] = clock.day_text(price.from_on)
+        record.answer = reverse("materials:material", args=[material.pk])
+    return price
+
+
+def _check_undo(action: Action) -> None:
+    """No way back to a unit once something is counted in the new one."""
+    changed = any("unit" in after["fields"] for after in action.after)
+    material = actions.row_of(action.thing)
+    if changed and material and is_used(material):
+        message = _("Not taken back: %(material)s is counted in its new unit already.")
+        raise ValidationError(message, params={"material": material.name})
+
+
+actions.say("material.add", gettext_lazy("Material %(name)s added"))
+actions.say("material.change", gettext_lazy("Material %(name)s changed"), check_undo=_check_undo)
+actions.say("price.add", gettext_lazy("Price of %(supplier)s for %(material)s from %(day)s"))

@@ -1,0 +1,40 @@
+from django.urls import path
+
+from materials.views import catalog, deliveries, lots, order_lines, orders, pad, suppliers, tones
+
+app_name = "materials"
+urlpatterns = [
+    path("suppliers/", suppliers.supplier_list, name="suppliers"),
+    path("suppliers/new/", suppliers.supplier_new, name="supplier_new"),
+    path("suppliers/<int:pk>/", suppliers.supplier_edit, name="supplier"),
+    path("materials/", catalog.material_list, name="materials"),
+    path("materials/new/", catalog.material_new, name="material_new"),
+    path("materials/<int:pk>/", catalog.material, name="material"),
+    path("materials/<int:pk>/edit/", catalog.material_edit, name="material_edit"),
+    path("materials/<int:pk>/prices/new/", catalog.price_new, name="price_new"),
+    path("materials/<int:pk>/tones/", tones.ladder, name="tones"),
+    path("tones/<int:pk>/", tones.tone, name="tone"),
+    path("tones/<int:pk>/remove/", tones.tone_remove, name="tone_remove"),
+    path("orders/", orders.order_list, name="orders"),
+    path("orders/new/", orders.order_new, name="order_new"),
+    path("orders/<int:pk>/", orders.order, name="order"),
+    path("orders/<int:pk>/edit/", orders.order_edit, name="order_edit"),
+    path("orders/<int:pk>/lines/new/", order_lines.order_line_new, name="order_line_new"),
+    path("orders/<int:pk>/place/", orders.order_place, name="order_place"),
+    path("orders/<int:pk>/promise/", orders.promise_new, name="promise_new"),
+    path("orders/<int:pk>/cancel/", orders.order_cancel, name="order_cancel"),
+    path("order-lines/<int:pk>/", order_lines.order_line, name="order_line"),
+    path("order-lines/<int:pk>/remove/", order_lines.order_line_remove, name="order_line_remove"),
+    path("deliveries/", deliveries.delivery_list, name="deliveries"),
+    path("deliveries/new/", deliveries.delivery_new, name="delivery_new"),
+    path("deliveries/<int:pk>/", deliveries.delivery, name="delivery"),
+    path("deliveries/<int:pk>/count/", deliveries.delivery_count, name="delivery_count"),
+    path("lots/", lots.lot_list, name="lots"),
+    path("lots/<int:pk>/", lots.lot, name="lot"),
+    path("lots/<int:pk>/sort/", pad.sort, name="sort"),
+    path("sheets/<int:pk>/", lots.sheet, name="sheet"),
+    path("sheets/<int:pk>/note/", lots.sheet_note, name="sheet_note"),
+    path("sheets/<int:pk>/sort/", pad.sheet_sort, name="sheet_sort"),
+    path("sheets/<int:pk>/set-aside/", pad.sheet_set_aside, name="sheet_set_aside"),
+    path("sheets/<int:pk>/put-back/", lots.sheet_put_back, name="sheet_put_back"),
+]

@@ -1,0 +1,104 @@
+from django.core.exceptions import ValidationError
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, render
+from django.urls import reverse
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods, require_safe
+
+from materials import deliveries
+from materials.deliveries import SlipTakenIn
+from materials.forms.deliveries import CountForm, DeliveryForm
+from materials.models import Delivery, Order, Supplier
+from materials.views.lists import number_of, page_of, words_of
+from workshop.pages import Block, Cell, Link, done, refused
+
+
+def _block(request: HttpRequest, page: str, delivery: Delivery | None = None) -> Block:
+    around = [Link(_("Orders"), reverse("materials:orders")), Link(_("Lots"), reverse("materials:lots"))]
+    if delivery is None:
+        return Block(request, page=page, nav="buying", around=around)
+    supplier = delivery.supplier
+    cells = [
+        Cell(_("Delivery"), str(delivery), reverse("materials:delivery", args=[delivery.pk])),
+        Cell(_("Supplier"), supplier.name, reverse("materials:supplier", args=[supplier.pk])),
+    ]
+    return Block(request, page=page, nav="buying", cells=cells, around=around, about=[delivery])
+
+
+@require_safe
+def delivery_list(request: HttpRequest) -> HttpResponse:
+    words = words_of(request)
+    found = Delivery.objects.matching(words).select_related("supplier")
+    context = {
+        "block": _block(request, _("Deliveries")),
+        "words": words,
+        "to_count": found.to_count(),
+        "page": page_of(request, found.exclude(counted_on=None)),
+    }
+    return render(request, "materials/delivery_list.html", context)
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+def delivery_new(request: HttpRequest) -> HttpResponse:
+    """Taken in while the driver waits; counted later."""
+    order = Order.objects.filter(pk=number_of(request.GET.get("order"))).first()
+    form = DeliveryForm(request.POST or None, initial={"supplier": order.supplier_id} if order else {})
+    context = {
+        "form": form,
+        "block": _block(request, _("Take in a delivery")),
+        "has_suppliers": Supplier.objects.exists(),
+        "first": None,
+    }
+    if request.method != "POST":
+        return render(request, "materials/delivery_new.html", context)
+    if form.is_valid():
+        try:
+            delivery = deliveries.take_in(by=form.hand(request), **form.values())
+            return done(reverse("materials:delivery", args=[delivery.pk]))
+        except SlipTakenIn as error:
+            form.refuse(error)
+            context["first"] = error.delivery
+        except ValidationError as error:
+            form.refuse(error)
+    return refused(request, form, "materials/delivery_new.html", context)
+
+
+@require_safe
+def delivery(request: HttpRequest, pk: int) -> HttpResponse:
+    delivery = get_object_or_404(Delivery.objects.select_related("supplier"), pk=pk)
+    lines = list(delivery.lines.select_related("material", "lot", "order_line__order"))
+    context = {
+        "block": _block(request, _("Delivery %(number)s") % {"number": delivery.number}, delivery),
+        "delivery": delivery,
+        "lines": lines,
+        "landed_minor": sum(line.landed_minor for line in lines),
+        "has_damaged_sheets": any(line.damaged_micro and line.material.is_sheet for line in lines),
+        "to_sort": next((line.lot for line in lines if line.lot and line.material.is_sheet), None),
+        "expected": [] if delivery.counted_on else deliveries.expected_lines(delivery),
+    }
+    return render(request, "materials/delivery.html", context)
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+def delivery_count(request: HttpRequest, pk: int) -> HttpResponse:
+    delivery = get_object_or_404(Delivery.objects.select_related("supplier"), pk=pk)
+    if delivery.counted_on and request.method != "POST":
+        return done(reverse("materials:delivery", args=[delivery.pk]))
+    form = CountForm(
+        request.POST or None,
+        delivery=delivery,
+        lines=deliveries.expected_lines(delivery),
+        sees_money=request.user.is_owner,
+    )
+    block = _block(request, _("Count delivery %(number)s") % {"number": delivery.number}, delivery)
+    context = {"form": form, "delivery": delivery, "block": block}
+    if request.method != "POST":
+        return render(request, "materials/delivery_count.html", context)
+    if form.is_valid():
+        try:
+            freight_minor = form.cleaned_data.get("freight_minor")
+            deliveries.count(delivery=delivery, rows=form.counted(), by=form.hand(request), freight_minor=freight_minor)
+            return done(reverse("materials:delivery", args=[delivery.pk]))
+        except ValidationError as error:
+            form.refuse(error)
+    return refused(request, form, "materials/delivery_count.html", context)

@@ -1,0 +1,3 @@
+from tests.workshop.long_work import do
+
+__all__ = ["do"]

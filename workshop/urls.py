@@ -1,0 +1,8 @@
+from django.urls import include, path
+
+urlpatterns = [
+    path("", include("workshop.front.urls")),
+    path("", include("jobs.urls")),
+    path("", include("materials.urls")),
+    path("", include("estimates.urls")),
+]
