@@ -11,7 +11,11 @@ from jobs import job as jobs
 from jobs.models import Job
 from workshop import actions
 from workshop.actions import Hand, Record, recorded
-from workshop.models import Shop
+from workshop.calculations.money import PPM
+from workshop.models import Action, Shop
+
+FIRST_TYPED_PLACE = 1000
+"""Lines added by hand stand in their room after those that were filled."""
 
 
 def current(job: Job) -> Estimate | None:
@@ -19,14 +23,24 @@ def current(job: Job) -> Estimate | None:
     return job.estimates.select_related("job__client").order_by("-number").first()
 
 
-def opened(record: Record, job: Job) -> Estimate:
-    """The job's estimate, made from the shop's usual terms where there is none yet."""
-    Job.objects.select_for_update().get(pk=job.pk)
-    if estimate := current(job):
-        return estimate
+def fresh(job: Job) -> Estimate:
+    """An estimate not saved yet, with the shop's usual terms."""
     shop = Shop.get()
     terms = {"overhead_ppm": shop.overhead_ppm, "profit_ppm": shop.profit_ppm, "tax_ppm": shop.tax_ppm}
-    return record.add(Estimate(job=job, number=1, **terms))
+    return Estimate(job=job, number=1, **terms)
+
+
+def opened(record: Record, job: Job) -> Estimate:
+    """The job's estimate, made where there is none yet; nobody else changes it until the transaction ends."""
+    _lock(job)
+    return current(job) or record.add(fresh(job))
+
+
+def _lock(job: Job) -> None:
+    now = Job.objects.select_for_update().get(pk=job.pk)
+    if now.currency != job.currency:
+        message = _("The job is in %(currency)s now. Look at it again, then type the amounts in that.")
+        raise ValidationError(message, params={"currency": now.currency})
 
 
 def add_line(*, job: Job, by: Hand, **fields: object) -> EstimateLine:
@@ -35,13 +49,11 @@ def add_line(*, job: Job, by: Hand, **fields: object) -> EstimateLine:
     Raises:
         ValidationError: the units do not go together, or the estimate would not make a price.
     """
+    total = _total(job, fields)
     with recorded(by, "estimate_line.add", about=[job], what=fields["description"]) as record:
         record.answer = reverse("estimates:estimate", args=[job.pk])
         estimate = opened(record, job)
-        _check_room(job, fields)
-        line = EstimateLine(
-            estimate=estimate, total_minor=_total(job, fields), place=_next_place(estimate), **fields
-        )
+        line = EstimateLine(estimate=estimate, total_minor=total, place=_next_place(estimate), **fields)
         record.thing = record.add(line)
         pricing.check(estimate)
     return line
@@ -49,63 +61,80 @@ def add_line(*, job: Job, by: Hand, **fields: object) -> EstimateLine:
 
 def change_line(*, line: EstimateLine, by: Hand, version: int, **fields: object) -> EstimateLine:
     """Change a line; one that came from needs or hours becomes a typed one and is kept when the estimate is filled."""
-    job = line.estimate.job
+    job, typed = line.estimate.job, EstimateLine.Source.TYPED
+    total = _total(job, fields)
     with recorded(by, "estimate_line.change", line, about=[job], what=line.description) as record:
         record.answer = reverse("estimates:estimate", args=[job.pk])
-        _check_room(job, fields)
-        total, typed = _total(job, fields), EstimateLine.Source.TYPED
+        _lock(job)
         record.save(line, version=version, total_minor=total, source=typed, **fields)
         pricing.check(line.estimate)
     return line
 
 
 def remove_line(*, line: EstimateLine, by: Hand) -> None:
+    """Take a line out; one that was filled comes back when the estimate is filled anew."""
     job = line.estimate.job
     with recorded(by, "estimate_line.remove", line, about=[job], what=line.description) as record:
         record.answer = reverse("estimates:estimate", args=[job.pk])
+        _lock(job)
         record.remove(line)
         pricing.check(line.estimate)
 
 
-def change_terms(*, job: Job, by: Hand, version: int | None, **fields: object) -> Estimate:
+def change_terms(*, job: Job, by: Hand, version: int, **fields: object) -> Estimate:
+    """Change the terms; `version` is 0 where there was no estimate when the form was opened.
+
+    Raises:
+        Stale: somebody saved them since.
+        ValidationError: a margin of 100 % and more, or a discount of more than the price.
+    """
     with recorded(by, "estimate.terms", about=[job], job=str(job)) as record:
         record.answer = reverse("estimates:estimate", args=[job.pk])
-        estimate = opened(record, job)
+        _lock(job)
+        estimate = current(job)
+        if estimate is None:
+            estimate, version = record.add(fresh(job)), None
         record.thing = estimate
-        record.save(estimate, version=version or None, **fields)
-        if estimate.profit_way == Estimate.ProfitWay.MARGIN and estimate.profit_ppm >= 1_000_000:
-            raise ValidationError(
-                {"profit_ppm": _("A margin is less than 100 %. Type 30, or choose markup.")}
-            )
+        record.save(estimate, version=version, **fields)
+        if estimate.profit_way == Estimate.ProfitWay.MARGIN and estimate.profit_ppm >= PPM:
+            raise ValidationError({"profit_ppm": _("A margin is less than 100 %. Type 30, or choose markup.")})
         pricing.check(estimate)
     return estimate
 
 
 def _total(job: Job, fields: dict[str, object]) -> int:
+    """The line's total; its room is looked at on the way."""
+    room = fields.get("room")
+    if room is not None and room.job_id != job.pk:
+        message = _("This room is in another job. Choose one of this job, or the whole job.")
+        raise ValidationError({"room": message})
     names = ("quantity_micro", "unit", "price_micro", "price_unit")
     return pricing.line_total(**{name: fields[name] for name in names}, currency=job.currency)
 
 
-def _check_room(job: Job, fields: dict[str, object]) -> None:
-    room = fields.get("room")
-    if room is not None and room.job_id != job.pk:
-        raise ValidationError(
-            {"room": _("This room is in another job. Choose one of this job, or the whole job.")}
-        )
-
-
 def _next_place(estimate: Estimate) -> int:
     last = estimate.lines.order_by("-place").values_list("place", flat=True).first()
-    return (last or 0) + 1
+    return max((last or 0) + 1, FIRST_TYPED_PLACE)
 
 
-def has_lines(job: Job) -> bool:
-    return EstimateLine.objects.filter(estimate__job=job).exists()
+def has_amounts(job: Job) -> bool:
+    """Whether the job has amounts in its currency."""
+    return (
+        EstimateLine.objects.filter(estimate__job=job).exists() or job.estimates.filter(discount_minor__gt=0).exists()
+    )
 
 
-jobs.HAS_AMOUNT.append(has_lines)
+def check_undo(action: Action) -> None:
+    """What is put back must make a price with what was done since."""
+    named = action.about.filter(thing__startswith="jobs.job:").values_list("thing", flat=True)
+    for job in filter(None, map(actions.row_of, named)):
+        if estimate := current(job):
+            pricing.check(estimate)
 
-actions.say("estimate_line.add", gettext_lazy("Estimate: %(what)s added"))
-actions.say("estimate_line.change", gettext_lazy("Estimate: %(what)s changed"))
-actions.say("estimate_line.remove", gettext_lazy("Estimate: %(what)s taken out"))
-actions.say("estimate.terms", gettext_lazy("Terms of the estimate changed"))
+
+jobs.HAS_AMOUNT.append(has_amounts)
+
+actions.say("estimate_line.add", gettext_lazy("Estimate: %(what)s added"), check_undo=check_undo)
+actions.say("estimate_line.change", gettext_lazy("Estimate: %(what)s changed"), check_undo=check_undo)
+actions.say("estimate_line.remove", gettext_lazy("Estimate: %(what)s taken out"), check_undo=check_undo)
+actions.say("estimate.terms", gettext_lazy("Terms of the estimate changed"), check_undo=check_undo)

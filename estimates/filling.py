@@ -1,17 +1,17 @@
 """Estimate lines from what a job's rooms need and from their planned hours."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 
 from django.core.exceptions import ValidationError
-from django.db.models import Sum
+from django.db.models import Min, Sum
 from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from estimates import pricing
-from estimates.estimate import opened
+from estimates.estimate import check_undo, opened
 from estimates.models import Estimate, EstimateLine
 from jobs.models import Job, Need, RoomStage, Stage
 from materials.models import Material, OrderLine, Price
@@ -28,127 +28,149 @@ LABOR = {
 }
 FILLED = (EstimateLine.Source.NEED, EstimateLine.Source.WASTE, EstimateLine.Source.HOURS)
 
-
-@dataclass(frozen=True)
-class Basis:
-    """Where a material's rate comes from."""
-
-    price_micro: int
-    words: str
+Kept = Mapping[str, EstimateLine]
+Hours = tuple[int, str, int]
 
 
 def fill(*, job: Job, by: Hand) -> Estimate:
-    """Write the lines that follow from needs and planned hours anew; typed lines stay.
+    """Write the lines that follow from needs and planned hours anew.
+
+    Typed lines stay. A filled line that was changed is a typed one, and nothing is written beside it.
 
     Raises:
         ValidationError: the job has neither needs nor planned hours, or the estimate would not make a price.
     """
-    needs = list(
-        Need.objects.filter(room__job=job).select_related("room", "material").order_by("room__place", "pk")
-    )
-    hours = list(
-        RoomStage.objects.filter(room__job=job, planned_minutes__gt=0)
-        .values_list("room", "stage__lane")
-        .annotate(minutes=Sum("planned_minutes"))
-        .order_by("room__place", "stage__lane")
-    )
+    needs, hours = needs_of(job), hours_of(job)
     if not needs and not hours:
-        raise ValidationError(
-            _(
-                "No room says yet what it needs or how many hours are planned. Add that to a room, or add a line by hand."
-            )
-        )
-    bases = price_bases([need.material for need in needs], job.currency)
+        message = _("No room says yet what it needs or how many hours are planned. Add that, or a line by hand.")
+        raise ValidationError(message)
+    prices = latest_prices([need.material for need in needs], job.currency)
     with recorded(by, "estimate.fill", about=[job], job=str(job)) as record:
         record.answer = reverse("estimates:estimate", args=[job.pk])
         estimate = opened(record, job)
         record.thing = estimate
-        for line in estimate.lines.filter(source__in=FILLED):
-            record.remove(line)
-        lines = [*_material_lines(estimate, needs, bases), *_labor_lines(estimate, hours)]
-        for place, line in enumerate(lines, 1):
-            line.place = place
-        record.add_many(lines)
+        record.remove_many(list(estimate.lines.select_for_update().filter(source__in=FILLED)))
+        kept = {line.stands_for: line for line in estimate.lines.exclude(stands_for="")}
+        lines = [*_material_lines(estimate, needs, prices, kept), *_labor_lines(estimate, hours, kept)]
+        record.add_many(_in_places(lines))
         pricing.check(estimate)
     return estimate
 
 
-def _material_lines(estimate: Estimate, needs: Sequence[Need], bases: dict[int, Basis]) -> list[EstimateLine]:
-    lines = []
+def needs_of(job: Job) -> list[Need]:
+    needs = Need.objects.filter(room__job=job).select_related("room", "material")
+    return list(needs.order_by("room__place", "room", "pk"))
+
+
+def hours_of(job: Job) -> list[Hours]:
+    """Room, lane and planned minutes, in the order of the work."""
+    stages = RoomStage.objects.filter(room__job=job, planned_minutes__gt=0).values_list("room", "stage__lane")
+    summed = stages.annotate(minutes=Sum("planned_minutes"), first=Min("stage__place"))
+    return [(room, lane, minutes) for room, lane, minutes, _first in summed.order_by("room__place", "room", "first")]
+
+
+def latest_prices(materials: Sequence[Material], currency: str) -> dict[int, int]:
+    """The rate of each material: its usual supplier's latest price, else as last ordered, else what others ask, else 0.
+
+    A material without a usual supplier takes the latest price of any. Prices of days to come do not count yet.
+    """
+    usual_supplier = {material.pk: material.usual_supplier_id for material in materials}
+    usual, ordered, others = {}, {}, {}
+    prices = Price.objects.filter(material__in=usual_supplier, currency=currency, from_on__lte=clock.today())
+    for price in prices.order_by("from_on", "pk"):
+        is_usual = usual_supplier[price.material_id] in (None, price.supplier_id)
+        (usual if is_usual else others)[price.material_id] = price.price_micro
+    lines = OrderLine.objects.filter(material__in=usual_supplier, order__currency=currency)
+    placed = lines.filter(order__placed_on__isnull=False, order__cancelled_on=None)
+    for line in placed.order_by("order__placed_on", "order__number", "pk"):
+        ordered[line.material_id] = line.price_micro
+    return dict.fromkeys(usual_supplier, 0) | others | ordered | usual
+
+
+def _material_lines(
+    estimate: Estimate, needs: Sequence[Need], prices: Mapping[int, int], kept: Kept
+) -> Iterator[EstimateLine]:
     for need in needs:
-        material, price = need.material, bases[need.material_id].price_micro
-        lines.append(
-            _line(estimate, need, need.quantity_micro, price, material.name, EstimateLine.Source.NEED)
-        )
-        if estimate.waste_ppm:
-            waste = round_half_up(Fraction(need.quantity_micro * estimate.waste_ppm, PPM))
-            words = _("%(material)s, waste") % {"material": material.name}
-            lines.append(_line(estimate, need, waste, price, words[:120], EstimateLine.Source.WASTE))
-    return lines
+        of_need = f"{need.room_id}:{need.material_id}"
+        line = kept.get(f"need:{of_need}")
+        if line is None:
+            line = _need_line(estimate, need, prices[need.material_id], f"need:{of_need}")
+            yield line
+        waste = round_half_up(Fraction(line.quantity_micro * estimate.waste_ppm, PPM))
+        if waste and f"waste:{of_need}" not in kept:
+            yield _waste_line(line, waste, need.material, f"waste:{of_need}")
 
 
-def _line(estimate: Estimate, need: Need, quantity: int, price: int, words: str, source: str) -> EstimateLine:
-    unit = need.material.unit
-    total = pricing.line_total(
-        quantity_micro=quantity, unit=unit, price_micro=price, price_unit=unit, currency=estimate.job.currency
-    )
-    return EstimateLine(
-        estimate=estimate,
-        room=need.room,
+def _need_line(estimate: Estimate, need: Need, price_micro: int, stands_for: str) -> EstimateLine:
+    return _line(
+        estimate,
+        room_id=need.room_id,
         klass=EstimateLine.Klass.MATERIAL,
-        description=words,
+        description=need.material.name,
         material=need.material,
-        quantity_micro=quantity,
-        unit=unit,
-        price_micro=price,
-        price_unit=unit,
-        total_minor=total,
-        source=source,
+        quantity_micro=need.quantity_micro,
+        unit=need.material.unit,
+        price_micro=price_micro,
+        price_unit=need.material.unit,
+        source=EstimateLine.Source.NEED,
+        stands_for=stands_for,
     )
 
 
-def _labor_lines(estimate: Estimate, hours: Sequence[tuple[int, str, int]]) -> list[EstimateLine]:
-    price = Shop.get().hour_price_micro
-    lanes = list(LABOR)
-    lines = []
-    for room, lane, minutes in sorted(hours, key=lambda row: lanes.index(row[1])):
-        measure = {
-            "quantity_micro": minutes * MICRO,
-            "unit": "minute",
-            "price_micro": price,
-            "price_unit": "hour",
-        }
-        lines.append(
-            EstimateLine(
-                estimate=estimate,
+def _waste_line(line: EstimateLine, waste_micro: int, material: Material, stands_for: str) -> EstimateLine:
+    """Waste at the rate of the line above it, also where that was typed."""
+    return _line(
+        line.estimate,
+        room_id=line.room_id,
+        klass=line.klass,
+        description=_("%(material)s, waste") % {"material": material.name[:100]},
+        material=material,
+        quantity_micro=waste_micro,
+        unit=line.unit,
+        price_micro=line.price_micro,
+        price_unit=line.price_unit,
+        place=line.place,
+        source=EstimateLine.Source.WASTE,
+        stands_for=stands_for,
+    )
+
+
+def _labor_lines(estimate: Estimate, hours: Sequence[Hours], kept: Kept) -> Iterator[EstimateLine]:
+    """Hours as planned, to the minute, at the shop's price of an hour, if that is in the job's currency."""
+    shop = Shop.get()
+    price_micro = shop.hour_price_micro if shop.currency == estimate.job.currency else 0
+    for room, lane, minutes in hours:
+        stands_for = f"hours:{room}:{lane}"
+        if stands_for not in kept:
+            yield _line(
+                estimate,
                 room_id=room,
                 klass=EstimateLine.Klass.LABOR,
                 description=str(LABOR[lane]),
-                total_minor=pricing.line_total(**measure, currency=estimate.job.currency),
+                quantity_micro=minutes * MICRO,
+                unit="minute",
+                price_micro=price_micro,
+                price_unit="hour",
                 source=EstimateLine.Source.HOURS,
-                **measure,
+                stands_for=stands_for,
             )
-        )
-    return lines
 
 
-def price_bases(materials: Sequence[Material], currency: str) -> dict[int, Basis]:
-    """The rate of each material: its supplier's latest price, else what was last ordered, else nothing."""
-    wanted = {material.pk: material for material in materials}
-    bases = {pk: Basis(0, _("no price yet")) for pk in wanted}
-    ordered = OrderLine.objects.filter(material__in=wanted, order__currency=currency).select_related("order")
-    for line in ordered.order_by("order__number", "pk"):
-        bases[line.material_id] = Basis(line.price_micro, _("order %(order)s") % {"order": line.order.number})
-    prices = Price.objects.filter(material__in=wanted, currency=currency, from_on__lte=clock.today())
-    for price in prices.select_related("supplier").order_by("from_on", "pk"):
-        usual = wanted[price.material_id].usual_supplier_id
-        if usual in (None, price.supplier_id):
-            words = _("%(supplier)s, from %(day)s") % {
-                "supplier": price.supplier.name,
-                "day": clock.day_text(price.from_on),
-            }
-            bases[price.material_id] = Basis(price.price_micro, words)
-    return bases
+def _line(estimate: Estimate, **fields: object) -> EstimateLine:
+    measures = {name: fields[name] for name in ("quantity_micro", "unit", "price_micro", "price_unit")}
+    total = pricing.line_total(**measures, currency=estimate.job.currency)
+    return EstimateLine(estimate=estimate, total_minor=total, **fields)
 
 
-actions.say("estimate.fill", gettext_lazy("Estimate filled from needs and planned hours"))
+def _in_places(lines: Sequence[EstimateLine]) -> list[EstimateLine]:
+    """Number the lines of each room; waste has the place of its line, and comes after it."""
+    count: Counter[int | None] = Counter()
+    for line in lines:
+        if line.source != EstimateLine.Source.WASTE:
+            count[line.room_id] += 1
+        if not line.place:
+            line.place = count[line.room_id]
+    return list(lines)
+
+
+actions.say("estimate.fill", gettext_lazy("Estimate filled from needs and planned hours"), check_undo=check_undo)

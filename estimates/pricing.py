@@ -6,15 +6,22 @@ from dataclasses import dataclass, field
 from django.core.exceptions import ValidationError
 from django.utils.translation import gettext as _
 
-from estimates.calculations.pricing import Amounts, CostLine, DiscountTooLarge, JobPrice, Terms, price_job
+from estimates.calculations.pricing import (
+    CLASSES,
+    Amounts,
+    CostLine,
+    DiscountTooLarge,
+    JobPrice,
+    PricingError,
+    Terms,
+    price_job,
+)
 from estimates.models import Estimate, EstimateLine
 from jobs.models import Room
 from workshop.calculations.costs import cost, rate_from_micro
-from workshop.calculations.money import AmountTooLarge, show_money
-from workshop.calculations.units import UNITS, WrongDimension, from_micro, quantity
-from workshop.language import locale
-
-KLASSES = ("material", "labor", "other")
+from workshop.calculations.money import AmountTooLarge, MoneyError, plain_money, show_money
+from workshop.calculations.units import WrongDimension, from_micro, quantity
+from workshop.language import decimal_mark, locale
 
 
 @dataclass
@@ -24,7 +31,7 @@ class RoomPart:
     room: Room | None
     lines: list[EstimateLine] = field(default_factory=list)
     amounts: Amounts = field(default_factory=Amounts)
-    by_klass: dict[str, Amounts] = field(default_factory=dict)
+    by_class: list[Amounts] = field(default_factory=list)
 
     @property
     def cost_minor(self) -> int:
@@ -32,27 +39,36 @@ class RoomPart:
 
     @property
     def prices(self) -> list[int]:
-        """The price by class, in the order of KLASSES, before discount."""
-        return [self.by_klass[klass].before_discount_minor for klass in KLASSES]
+        """The price by class, in the order of CLASSES, before discount."""
+        return [amounts.before_discount_minor for amounts in self.by_class]
 
 
 @dataclass
 class Priced:
+    """An estimate by room with its price; where lines and terms make no price, `problem` says why."""
+
     estimate: Estimate
     parts: list[RoomPart]
-    price: JobPrice
+    price: JobPrice | None = None
+    problem: str = ""
 
     @property
     def whole(self) -> Amounts:
         return self.price.whole
 
     @property
-    def klass_prices(self) -> list[int]:
-        return [self.price.of_class(klass).before_discount_minor for klass in KLASSES]
+    def class_prices(self) -> list[int]:
+        return [self.price.of_class(klass).before_discount_minor for klass in CLASSES]
 
     @property
     def taxed_words(self) -> str:
         return taxed_words(self.estimate)
+
+    @property
+    def unpriced(self) -> int:
+        """How many lines were filled without a rate, because the shop knows none."""
+        filled = [line for part in self.parts for line in part.lines if line.source != EstimateLine.Source.TYPED]
+        return sum(not line.price_micro for line in filled)
 
 
 def line_total(*, quantity_micro: int, unit: str, price_micro: int, price_unit: str, currency: str) -> int:
@@ -63,21 +79,13 @@ def line_total(*, quantity_micro: int, unit: str, price_micro: int, price_unit: 
     """
     rate = rate_from_micro(price_micro, currency, price_unit)
     try:
-        if UNITS[unit].dimension != UNITS[price_unit].dimension:
-            raise WrongDimension(UNITS[unit].dimension, UNITS[price_unit].dimension, price_unit)
         return cost(quantity(from_micro(quantity_micro), unit), rate)
     except WrongDimension as error:
-        raise ValidationError(
-            {
-                "price_unit": _(
-                    "A quantity in this unit has no price per that one. Choose the same unit for both."
-                )
-            }
-        ) from error
+        message = _("A quantity in this unit has no price per that one. Choose the same unit for both.")
+        raise ValidationError({"price_unit": message}) from error
     except AmountTooLarge as error:
-        raise ValidationError(
-            {"price_micro": _("The line comes to more than can be kept. Type a smaller rate or quantity.")}
-        ) from error
+        message = _("The line comes to more than can be kept. Type a smaller rate or quantity.")
+        raise ValidationError({"price_micro": message}) from error
 
 
 def terms_of(estimate: Estimate) -> Terms:
@@ -108,48 +116,60 @@ def taxed_words(estimate: Estimate) -> str:
     return _(" and ").join(word for is_taxed, word in words if is_taxed)
 
 
-def check(estimate: Estimate, lines: Sequence[EstimateLine] | None = None) -> None:
+def check(estimate: Estimate) -> None:
     """Refuse terms or lines that make no price.
 
     Raises:
-        ValidationError: the discount is more than the price, or the sum is too large.
+        ValidationError: the discount is more than the price, the sum is too large, or a rate is none.
     """
-    rows = list(estimate.lines.all()) if lines is None else lines
     try:
-        priced_lines(estimate, rows)
-    except DiscountTooLarge as error:
-        currency = estimate.job.currency
-        raise ValidationError(
-            {
-                "discount_minor": _("The discount is more than the price, %(most)s. Type that or less.")
-                % {"most": show_money(error.most_minor, currency, locale())}
-            }
-        ) from error
-    except AmountTooLarge as error:
-        raise ValidationError(
-            _("The estimate comes to more than can be kept. Make a line smaller.")
-        ) from error
+        price_of(estimate, list(estimate.lines.all()))
+    except (PricingError, MoneyError) as error:
+        raise refusal(error, estimate.job.currency) from error
 
 
-def priced_lines(estimate: Estimate, lines: Sequence[EstimateLine]) -> JobPrice:
-    """The price of an estimate whose lines are at hand."""
-    return price_job(
-        [CostLine(line.room_id, line.klass, line.total_minor) for line in lines], terms_of(estimate)
-    )
+def refusal(error: PricingError | MoneyError, currency: str) -> ValidationError:
+    if isinstance(error, DiscountTooLarge):
+        message = _("The discount is more than the price, %(most)s. Type that or less.")
+        most = {
+            "most": show_money(error.most_minor, currency, locale()),
+            "would_do": [plain_money(error.most_minor, currency, decimal_mark())],
+        }
+        return ValidationError({"discount_minor": ValidationError(message, params=most)})
+    if isinstance(error, AmountTooLarge):
+        return ValidationError(_("The estimate comes to more than can be kept. Make a line smaller."))
+    return ValidationError(_("The terms make no price: %(typed)s. Change them."), params={"typed": error.typed})
+
+
+def price_of(estimate: Estimate, lines: Sequence[EstimateLine]) -> JobPrice:
+    """The price of an estimate whose lines are at hand, in the order of the rooms.
+
+    Raises:
+        PricingError, MoneyError: its lines and terms make no price.
+    """
+    return price_job([CostLine(line.room_id, line.klass, line.total_minor) for line in lines], terms_of(estimate))
 
 
 def priced(estimate: Estimate) -> Priced:
     """The estimate by room with its totals; a constant number of queries."""
-    lines = list(estimate.lines.select_related("room", "material"))
-    price = priced_lines(estimate, lines)
+    lines = sorted(estimate.lines.select_related("room"), key=_place)
     parts: dict[int | None, RoomPart] = {}
     for line in lines:
         parts.setdefault(line.room_id, RoomPart(line.room)).lines.append(line)
+    found = Priced(estimate, list(parts.values()))
+    try:
+        found.price = price_of(estimate, lines)
+    except (PricingError, MoneyError) as error:
+        found.problem = " ".join(refusal(error, estimate.job.currency).messages)
+        return found
     for key, part in parts.items():
-        part.amounts = price.of_room(key)
-        part.by_klass = {klass: price.parts.get((key, klass), Amounts()) for klass in KLASSES}
-    ordered = sorted(
-        parts.values(),
-        key=lambda p: (p.room is None, p.room.place if p.room else 0, p.room.pk if p.room else 0),
-    )
-    return Priced(estimate, ordered, price)
+        part.amounts = found.price.of_room(key)
+        part.by_class = [found.price.parts.get((key, klass), Amounts()) for klass in CLASSES]
+    return found
+
+
+def _place(line: EstimateLine) -> tuple[bool, int, int, int, str, bool, int]:
+    """Rooms in the order of installation, then the whole job; waste under its material."""
+    room, (kind, _colon, of) = line.room, line.stands_for.partition(":")
+    in_room = (line.place, of, kind == "waste", line.pk)
+    return (room is None, room.place if room else 0, line.room_id or 0, *in_room)

@@ -1,6 +1,7 @@
 """The client's cost summary: the estimate's figures and the rooms' materials, gathered for paper."""
 
 from collections import defaultdict
+from collections.abc import Sequence
 
 from django.db.models import Count
 from django.utils.translation import gettext as _
@@ -14,26 +15,26 @@ from estimates.documents.cost_summary import (
     TaxLine,
     cost_summary,
 )
-from estimates.models import Estimate
-from estimates.pricing import Priced, RoomPart, priced
+from estimates.pricing import Priced, RoomPart
+from jobs import giving
+from jobs.giving import HALF_MICRO
 from jobs.models import Given, Job, LotShare, Need, Room
-from materials.models import Material
+from materials.models import Lot, Material, ToneGroup
 from workshop import clock
 from workshop.calculations import units
 from workshop.documents import Letterhead, Tone
 from workshop.language import decimal_mark
 from workshop.models import Shop
 
-HALF_MICRO = 500_000
+
+def pdf(priced: Priced) -> bytes:
+    return cost_summary(gathered(priced))
 
 
-def pdf(estimate: Estimate) -> bytes:
-    return cost_summary(gathered(estimate))
-
-
-def gathered(estimate: Estimate) -> CostSummary:
+def gathered(priced: Priced) -> CostSummary:
     """All the document says, as it stands today."""
-    job, state, shop = estimate.job, priced(estimate), Shop.get()
+    estimate, shop = priced.estimate, Shop.get()
+    job = estimate.job
     materials = materials_by_room(job)
     return CostSummary(
         letterhead=letterhead(shop),
@@ -45,11 +46,11 @@ def gathered(estimate: Estimate) -> CostSummary:
         valid_until=estimate.valid_until,
         client=Named(job.client.name, _one_line(job.client.address)),
         job=Named(str(job), job.architect and _("Architect: %(name)s") % {"name": job.architect}),
-        rooms=tuple(_room_price(part) for part in state.parts),
-        subtotal=RoomPrice(_("Subtotal"), state.whole.before_discount_minor, *state.klass_prices),
-        discount_minor=-state.whole.discount_minor,
-        total_minor=state.price.total_minor,
-        taxes=_taxes(estimate, state),
+        rooms=tuple(_room_price(part) for part in priced.parts),
+        subtotal=RoomPrice(_("Subtotal"), priced.whole.before_discount_minor, *priced.class_prices),
+        discount_minor=-priced.whole.discount_minor,
+        total_minor=priced.price.total_minor,
+        taxes=_taxes(priced),
         site=Named(_one_line(job.site)) if job.site else None,
         drawings=Named(job.drawings) if job.drawings else None,
         materials=tuple(RoomMaterials(room.name, tuple(lines)) for room, lines, _amounts in materials),
@@ -69,15 +70,16 @@ def _room_price(part: RoomPart) -> RoomPrice:
     return RoomPrice(name, part.amounts.before_discount_minor, *part.prices)
 
 
-def _taxes(estimate: Estimate, state: Priced) -> tuple[TaxLine, ...]:
-    if not estimate.tax_ppm or not state.taxed_words:
+def _taxes(priced: Priced) -> tuple[TaxLine, ...]:
+    estimate = priced.estimate
+    if not estimate.tax_ppm or not priced.taxed_words:
         return ()
     line = TaxLine(
         name=_("Sales tax"),
         rate_ppm=estimate.tax_ppm,
-        on=state.taxed_words,
-        base_minor=state.price.taxable_minor,
-        tax_minor=state.price.tax_minor,
+        on=priced.taxed_words,
+        base_minor=priced.price.taxable_minor,
+        tax_minor=priced.price.tax_minor,
         included=estimate.is_tax_inside,
     )
     return (line,)
@@ -96,6 +98,7 @@ def _told(micro: int, unit: str) -> str:
 
 
 Found = tuple[Room, list[MaterialLine], list[tuple[Material, int]]]
+Lots = dict[str, tuple[int, tuple[Tone, ...]]]
 
 
 def materials_by_room(job: Job) -> list[Found]:
@@ -104,68 +107,60 @@ def materials_by_room(job: Job) -> list[Found]:
     needs: dict[int, list[Need]] = defaultdict(list)
     for need in Need.objects.filter(room__job=job).select_related("material").order_by("pk"):
         needs[need.room_id].append(need)
-    result = []
-    for room in job.rooms.all():
-        lines: list[MaterialLine] = []
-        amounts: list[tuple[Material, int]] = []
-        has = given.get(room.pk, {})
-        for material, lots in has.items():
-            for lot, (micro, tones) in lots.items():
-                lines.append(MaterialLine(material.name, _told(micro, material.unit), lot, tones))
-                amounts.append((material, micro))
-        for need in needs[room.pk]:
-            rest = need.quantity_micro - sum(micro for micro, _t in has.get(need.material, {}).values())
-            if rest > 0:
-                lines.append(MaterialLine(need.material.name, _told(rest, need.material.unit)))
-                amounts.append((need.material, rest))
-        if lines:
-            result.append((room, lines, amounts))
-    return result
+    found = [(room, *_of_room(given[room.pk], needs[room.pk])) for room in job.rooms.all()]
+    return [(room, lines, amounts) for room, lines, amounts in found if lines]
 
 
-def _given(job: Job) -> dict[int, dict[Material, dict[str, tuple[int, tuple[Tone, ...]]]]]:
+def _of_room(has: dict[Material, Lots], needs: Sequence[Need]) -> tuple[list[MaterialLine], list[tuple[Material, int]]]:
+    lines, amounts = [], []
+    for material, lots in has.items():
+        for lot, (micro, tones) in lots.items():
+            lines.append(MaterialLine(material.name, _told(micro, material.unit), lot, tones))
+            amounts.append((material, micro))
+    for need in needs:
+        rest = need.quantity_micro - sum(micro for micro, _tones in has.get(need.material, {}).values())
+        if rest > 0:
+            lines.append(MaterialLine(need.material.name, _told(rest, need.material.unit)))
+            amounts.append((need.material, rest))
+    return lines, amounts
+
+
+def _given(job: Job) -> dict[int, dict[Material, Lots]]:
     """By room, material and lot: how much, and in which tone groups."""
-    halves = (
-        Given.objects.filter(room__job=job)
-        .values("room", "half__sheet__lot__material", "half__sheet__lot__number")
-        .values_list(
-            "room",
-            "half__sheet__lot__material",
-            "half__sheet__lot__number",
-            "half__sheet__tone_group__name",
-            "half__sheet__tone_group__color",
-            "half__sheet__tone_group__place",
-        )
-        .annotate(n=Count("pk"))
-        .order_by("half__sheet__lot__number", "half__sheet__tone_group__place")
-    )
-    shares = LotShare.objects.filter(room__job=job).select_related("lot__material").order_by("lot__number")
-    materials = {
-        m.pk: m for m in Material.objects.filter(lots__sheets__halves__given__room__job=job).distinct()
-    }
-    groups: dict[tuple[int, int, int], list[tuple[str | None, str, int, int]]] = defaultdict(list)
-    for room, material, lot, name, color, place, n in halves:
-        groups[room, material, lot].append((name, color, place, n))
-    result: dict = defaultdict(lambda: defaultdict(dict))
-    for (room, material, lot), found in groups.items():
-        alone = len(found) == 1
-        tones = tuple(
-            Tone(
-                name,
-                color,
-                place,
-                "" if alone else units.edit_quantity(units.from_micro(n * HALF_MICRO), "sheet"),
-            )
-            for name, color, place, n in found
-            if name
-        )
-        result[room][materials[material]][str(lot)] = (sum(n for *_tone, n in found) * HALF_MICRO, tones)
-    for share in shares:
+    result: dict[int, dict[Material, Lots]] = defaultdict(lambda: defaultdict(dict))
+    for (room, lot), counts in _halves_by_lot(job).items():
+        halves = sum(counts.values())
+        result[room][lot.material][str(lot)] = (halves * HALF_MICRO, _tones(counts))
+    for share in LotShare.objects.filter(room__job=job).select_related("lot__material").order_by("lot__number"):
         result[share.room_id][share.lot.material][str(share.lot)] = (share.quantity_micro, ())
     return result
 
 
-def _totals(found: list[Found]) -> tuple[tuple[str, str], ...]:
+def _halves_by_lot(job: Job) -> dict[tuple[int, Lot], dict[ToneGroup | None, int]]:
+    """By room and lot: halves of each tone group, light to dark."""
+    counted = Given.objects.filter(room__job=job).values_list("room", "half__sheet__lot", "half__sheet__tone_group")
+    counted = list(
+        counted.annotate(n=Count("pk")).order_by("half__sheet__lot__number", "half__sheet__tone_group__place")
+    )
+    lots = Lot.objects.select_related("material").in_bulk({lot for _room, lot, _group, _n in counted})
+    groups = ToneGroup.objects.in_bulk({group for _room, _lot, group, _n in counted if group})
+    result: dict[tuple[int, Lot], dict[ToneGroup | None, int]] = defaultdict(dict)
+    for room, lot, group, n in counted:
+        result[room, lots[lot]][groups.get(group)] = n
+    return result
+
+
+def _tones(counts: dict[ToneGroup | None, int]) -> tuple[Tone, ...]:
+    """The groups as they are drawn; each with its count where there are several."""
+    is_alone = len(counts) == 1
+    sorted_ones = [(group, halves) for group, halves in counts.items() if group]
+    return tuple(
+        Tone(group.name, group.color, group.place, "" if is_alone else giving.counted(halves))
+        for group, halves in sorted_ones
+    )
+
+
+def _totals(found: Sequence[Found]) -> tuple[tuple[str, str], ...]:
     sums: dict[Material, int] = defaultdict(int)
     for _room, _lines_of_room, amounts in found:
         for material, micro in amounts:

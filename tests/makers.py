@@ -6,6 +6,7 @@ from itertools import count
 from django.http import HttpResponse
 from django.test import Client as Browser
 
+from estimates.models import Estimate, EstimateLine
 from jobs.models import Client, Hours, Job, Need, Room, RoomStage, Stage
 from materials.models import (
     Delivery,
@@ -132,3 +133,15 @@ def make_stack(group: ToneGroup, how_many: int, lot: Lot | None = None) -> list[
         sheet.tone_group, sheet.place = group, place
     Sheet.objects.bulk_update(sheets, ["tone_group", "place"])
     return sheets
+
+
+def make_estimate(**fields: object) -> Estimate:
+    job = fields.pop("job", None) or make_job()
+    return Estimate.objects.create(job=job, **fields)
+
+
+def make_line(estimate: Estimate, total_minor: int, **fields: object) -> EstimateLine:
+    """A typed line of one lump, in a currency of two places."""
+    lump = {"quantity_micro": 1_000_000, "unit": "lump", "price_micro": total_minor * 10_000, "price_unit": "lump"}
+    values = {"klass": "material", "description": f"Line {next(_numbers)}", **lump, **fields}
+    return EstimateLine.objects.create(estimate=estimate, total_minor=total_minor, **values)

@@ -6,3 +6,5 @@ urlpatterns = [
     path("", include("materials.urls")),
     path("", include("estimates.urls")),
 ]
+
+handler500 = "workshop.failures.server_error"

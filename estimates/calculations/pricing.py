@@ -158,9 +158,7 @@ def price_job(lines: Sequence[CostLine], terms: Terms) -> JobPrice:
         klass: _spread(_cost_by_room(its_lines, rooms), wholes[klass], discounts[klass], terms)
         for klass, its_lines in by_class.items()
     }
-    parts = {
-        (room, klass): spread[klass][room] for room in rooms for klass in spread if room in spread[klass]
-    }
+    parts = {(room, klass): spread[klass][room] for room in rooms for klass in spread if room in spread[klass]}
     return _with_tax(parts, terms)
 
 
@@ -180,17 +178,13 @@ def _before_discount(lines: list[CostLine], terms: Terms) -> Amounts:
 def _discounts(wholes: Mapping[str, Amounts], terms: Terms) -> dict[str, int]:
     before = [whole.before_discount_minor for whole in wholes.values()]
     if not terms.discount_minor:
-        return {
-            klass: part_of(price, terms.discount_ppm) for klass, price in zip(wholes, before, strict=True)
-        }
+        return {klass: part_of(price, terms.discount_ppm) for klass, price in zip(wholes, before, strict=True)}
     if terms.discount_minor > sum(before):
         raise DiscountTooLarge(terms.discount_minor, max(sum(before), 0))
     return dict(zip(wholes, split(terms.discount_minor, _above_zero(before)), strict=True))
 
 
-def _spread(
-    cost_by_room: dict[Room, int], whole: Amounts, discount_minor: int, terms: Terms
-) -> dict[Room, Amounts]:
+def _spread(cost_by_room: dict[Room, int], whole: Amounts, discount_minor: int, terms: Terms) -> dict[Room, Amounts]:
     costs = list(cost_by_room.values())
     sign = -1 if whole.cost_minor < 0 else 1
     weights = _above_zero([sign * its_cost for its_cost in costs])
@@ -198,9 +192,7 @@ def _spread(
     contingencies = split(whole.contingency_minor, weights)
     profits = split(whole.profit_minor, weights)
     if terms.discount_minor:
-        weights = _above_zero(
-            [sum(steps) for steps in zip(costs, overheads, contingencies, profits, strict=True)]
-        )
+        weights = _above_zero([sum(steps) for steps in zip(costs, overheads, contingencies, profits, strict=True)])
     discounts = split(discount_minor, weights)
     rows = zip(costs, overheads, contingencies, profits, discounts, strict=True)
     return {room: Amounts(*row) for room, row in zip(cost_by_room, rows, strict=True)}
@@ -219,9 +211,7 @@ def _cost_by_room(lines: list[CostLine], rooms: tuple[Room, ...]) -> dict[Room, 
 
 def _with_tax(parts: Mapping[tuple[Room, str], Amounts], terms: Terms) -> JobPrice:
     price = within_limit(sum(amounts.price_minor for amounts in parts.values()))
-    taxable = sum(
-        amounts.price_minor for (_, klass), amounts in parts.items() if klass in terms.taxed_classes
-    )
+    taxable = sum(amounts.price_minor for (_, klass), amounts in parts.items() if klass in terms.taxed_classes)
     if terms.tax_inclusive:
         tax = tax_inside(taxable, terms.tax_ppm)
         return JobPrice(parts, taxable, tax, price - tax, price)

@@ -108,9 +108,7 @@ class Terms:
         if self.discount_ppm > PPM:
             raise PricingError(f"{plain_percent(self.discount_ppm)} %", "is no discount", ("5 %", "100 %"))
         if self.discount_minor < 0:
-            raise PricingError(
-                self.discount_minor, "is a discount below zero", ("0", str(-self.discount_minor))
-            )
+            raise PricingError(self.discount_minor, "is a discount below zero", ("0", str(-self.discount_minor)))
         if self.discount_minor and self.discount_ppm:
             both = f"a discount of {self.discount_minor} and of {plain_percent(self.discount_ppm)} %"
             raise PricingError(both, "is one too many", ("the fixed one alone", "the per cent alone"))

@@ -35,9 +35,7 @@ class LineForm(RowForm):
     quantity_micro = QuantityField(label=_("Quantity"))
     price_micro = PriceField(label=_("Rate"))
     unit = forms.ChoiceField(label=_("Unit"), choices=[(code, UNITS[code].many) for code in LINE_UNITS])
-    price_unit = forms.ChoiceField(
-        label=_("Rate is per"), choices=[(code, UNITS[code].one) for code in LINE_UNITS]
-    )
+    price_unit = forms.ChoiceField(label=_("Rate is per"), choices=[(code, UNITS[code].one) for code in LINE_UNITS])
 
     class Meta:
         model = EstimateLine
@@ -88,3 +86,5 @@ class TermsForm(RowForm):
     def __init__(self, *args: object, job: Job, **options: object) -> None:
         super().__init__(*args, **options)
         self.fields["discount_minor"].use(job.currency)
+        # An estimate that is not there yet is version 0: who opens one meanwhile is not written over.
+        self.fields.setdefault("version", forms.CharField(widget=forms.HiddenInput, required=False))

@@ -46,7 +46,11 @@ class Estimate(models.Model):
 
 
 class EstimateLine(models.Model):
-    """Quantity times rate, rounded once. Without a room it belongs to the whole job."""
+    """Quantity times rate, rounded once. Without a room it belongs to the whole job.
+
+    `stands_for` is what a line was filled from, as need:3:12 for a room's need of a material. A line that is
+    changed becomes a typed one and keeps it, so that filling anew does not write the same thing beside it.
+    """
 
     class Klass(models.TextChoices):
         MATERIAL = "material", _("Material")
@@ -79,11 +83,12 @@ class EstimateLine(models.Model):
     price_unit = models.CharField(_("per"), max_length=20)
     total_minor = models.BigIntegerField()
     source = models.CharField(max_length=10, choices=Source.choices, default=Source.TYPED)
+    stands_for = models.CharField(max_length=50, default="", blank=True, editable=False)
     place = models.PositiveIntegerField(default=0)
     version = models.PositiveIntegerField(default=1, editable=False)
 
     class Meta:
-        ordering = ["room__place", "room", "place", "pk"]
+        ordering = ["place", "pk"]
         verbose_name = _("estimate line")
         constraints = [
             models.CheckConstraint(
@@ -94,3 +99,9 @@ class EstimateLine(models.Model):
 
     def __str__(self) -> str:
         return self.description
+
+    @property
+    def minutes(self) -> int | None:
+        """Whole minutes, which are told as hours."""
+        minutes, rest = divmod(self.quantity_micro, 1_000_000)
+        return minutes if self.unit == "minute" and not rest else None

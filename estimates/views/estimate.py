@@ -1,6 +1,6 @@
 from django.core.exceptions import ValidationError
-from django.http import HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, render
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
@@ -8,7 +8,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from estimates import estimate as estimates
 from estimates import filling, listing, pricing, summary
 from estimates.forms.estimate import LineForm, TermsForm
-from estimates.models import Estimate, EstimateLine
+from estimates.models import EstimateLine
 from jobs.models import Job
 from workshop.actions import Stale
 from workshop.doors import owner_only
@@ -51,7 +51,6 @@ def _estimate_page(request: HttpRequest, job: Job) -> dict[str, object]:
         "job": job,
         "estimate": found,
         "priced": pricing.priced(found) if found else None,
-        "unpriced": found.lines.filter(price_micro=0).count() if found else 0,
         "shop": Shop.get(),
         "form": None,
     }
@@ -83,15 +82,14 @@ def fill(request: HttpRequest, pk: int) -> HttpResponse:
 @owner_only
 def terms(request: HttpRequest, pk: int) -> HttpResponse:
     job = get_object_or_404(Job, pk=pk)
-    row = estimates.current(job) or Estimate(job=job)
+    row = estimates.current(job) or estimates.fresh(job)
     form = TermsForm(request.POST or None, instance=row, job=job)
     context = {"form": form, "job": job, "block": _block(request, job, _("Terms"))}
     if request.method != "POST":
         return render(request, "estimates/terms_form.html", context)
     if form.is_valid():
         try:
-            version = form.version if row.pk else None
-            estimates.change_terms(job=job, by=form.hand(request), version=version, **form.values())
+            estimates.change_terms(job=job, by=form.hand(request), version=form.version, **form.values())
             return done(reverse("estimates:estimate", args=[job.pk]))
         except Stale as stale:
             form.stale(stale.row)
@@ -155,9 +153,13 @@ def line_remove(request: HttpRequest, pk: int) -> HttpResponse:
 @require_safe
 @owner_only
 def summary_pdf(request: HttpRequest, pk: int) -> HttpResponse:
-    """The client's cost summary, with the figures of the page."""
-    job = get_object_or_404(Job.objects.select_related("client"), pk=pk)
-    row = get_object_or_404(job.estimates.select_related("job__client").order_by("-number")[:1])
-    response = HttpResponse(summary.pdf(row), content_type="application/pdf")
-    response["Content-Disposition"] = f'inline; filename="cost-summary-{row}.pdf"'
+    """The client's cost summary, with the figures of the page; the page itself while those make no price."""
+    estimate = estimates.current(get_object_or_404(Job, pk=pk))
+    if estimate is None:
+        raise Http404
+    priced = pricing.priced(estimate)
+    if priced.problem or not priced.parts:
+        return redirect("estimates:estimate", pk)
+    response = HttpResponse(summary.pdf(priced), content_type="application/pdf")
+    response["Content-Disposition"] = f'inline; filename="cost-summary-{estimate}.pdf"'
     return response

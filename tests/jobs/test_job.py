@@ -12,7 +12,7 @@ from jobs import job as jobs
 from jobs.models import Client, Job, Stage
 from tests.makers import hand, make_client, make_job, post
 from workshop import actions
-from workshop.models import Action, Person
+from workshop.models import Action, Person, Shop
 
 FIELDS = {
     "name": "Music school",
@@ -173,8 +173,6 @@ def test_a_client_chosen_and_a_new_one_named_is_refused(owner_client: Browser) -
 
 
 def test_a_shop_in_millimeters_starts_its_jobs_so(owner_client: Browser) -> None:
-    from workshop.models import Shop
-
     Shop.objects.create(pk=1, unit_system="metric", currency="EUR")
 
     form = owner_client.get(NEW).context["form"]

@@ -112,6 +112,15 @@ def test_a_plan_changed_meanwhile_shows_both_and_the_next_send_wins(owner_client
     assert plan_of(row) == (480, 12)
 
 
+def test_a_plan_that_does_not_say_what_it_was_counts_as_past(owner_client: Browser) -> None:
+    row = make_room_stage()
+
+    answer = post(owner_client, url(row.room), **{f"hours_{row.pk}": "6", f"total_{row.pk}": "10"})
+
+    assert answer.status_code == 422
+    assert plan_of(row) == (0, 1)
+
+
 def test_counting_meanwhile_takes_nothing_from_who_plans(owner_client: Browser) -> None:
     row = make_room_stage(total=10)
     post(owner_client, reverse("jobs:room_stage", args=[row.pk]), do="more")

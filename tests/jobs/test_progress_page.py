@@ -3,7 +3,9 @@
 from datetime import date, timedelta
 
 import pytest
+from django.db import connection
 from django.test import Client as Browser
+from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from jobs import standing
@@ -19,6 +21,7 @@ from tests.makers import (
     make_room,
     make_room_stage,
     make_sheets,
+    make_supplier,
 )
 from workshop.models import Person
 
@@ -157,8 +160,6 @@ def test_material_not_ordered_in_time_is_late_in_its_lane(staff_client: Browser)
     room = make_room(starts_on=TODAY)
     make_room_stage(room=room, planned_minutes=60)
     make_room_stage(room=room, lane="trim", name="Mill", planned_minutes=60)
-    from tests.makers import make_supplier
-
     ash = make_material(kind="lumber", name="Solid ash 8/4", usual_supplier=make_supplier())
     make_need(room=room, material=ash)
 
@@ -221,29 +222,26 @@ def test_staff_get_no_way_to_the_estimate(staff_client: Browser, owner_client: B
     assert estimate in owner_client.get(url(job)).content.decode()
 
 
-def queries_of(browser: Browser, job: Job, counted) -> int:
+def full_job(rooms: int, person: Person) -> Job:
+    job, material = make_job(), make_material()
+    group = make_ladder(material)[0]
+    for _at in range(rooms):
+        room = make_room(job=job, starts_on=TODAY + timedelta(days=30))
+        make_room_stage(room=room, planned_minutes=60, total=4, done=1)
+        make_need(room=room, material=material)
+        make_hours(room=room, person=person)
+        give(room, material, 2, group)
+    return job
+
+
+def queries_of(browser: Browser, job: Job) -> int:
     browser.get(url(job))
-    with counted() as found:
+    with CaptureQueriesContext(connection) as found:
         browser.get(url(job))
     return len(found)
 
 
 def test_sixty_rooms_cost_the_queries_of_two(staff_client: Browser, staff: Person) -> None:
-    from django.db import connection
-    from django.test.utils import CaptureQueriesContext
+    few, many = full_job(2, staff), full_job(60, staff)
 
-    def full_job(rooms: int) -> Job:
-        job, material = make_job(), make_material()
-        group = make_ladder(material)[0]
-        for _at in range(rooms):
-            room = make_room(job=job, starts_on=TODAY + timedelta(days=30))
-            make_room_stage(room=room, planned_minutes=60, total=4, done=1)
-            make_need(room=room, material=material)
-            make_hours(room=room, person=staff)
-            give(room, material, 2, group)
-        return job
-
-    few, many = full_job(2), full_job(60)
-
-    counted = lambda: CaptureQueriesContext(connection)  # noqa: E731
-    assert queries_of(staff_client, many, counted) <= queries_of(staff_client, few, counted)
+    assert queries_of(staff_client, many) <= queries_of(staff_client, few)

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from jobs.calculations.progress import Stage
-from jobs.calculations.stage_bar import StageWeight, stage_bar, stage_lanes
+from jobs.calculations.stage_bar import Span, StageWeight, stage_bar, stage_lanes
 
 PANELS = [StageWeight(f"panels {i}", "panels", hours) for i, hours in enumerate((10, 5, 6, 8, 10))]
 TRIM = [StageWeight(f"trim {i}", "trim", hours) for i, hours in enumerate((9, 6, 7, 4, 5, 8))]

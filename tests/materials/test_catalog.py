@@ -3,6 +3,7 @@
 from datetime import date
 
 import pytest
+from django.core.exceptions import ValidationError
 from django.test import Client as Browser
 from django.urls import reverse
 
@@ -135,6 +136,19 @@ def test_a_material_that_is_ordered_keeps_its_unit(staff_client: Browser) -> Non
     assert answer.status_code == 422
     assert answer.context["form"].errors["unit"]
     assert material.unit == "board_foot"
+
+
+def test_a_change_of_unit_stays_once_something_is_counted_in_it(staff_client: Browser, owner: Person) -> None:
+    material = make_material(kind="lumber", unit="board_foot")
+    url = reverse("materials:material_edit", args=[material.pk])
+    post(staff_client, url, name=material.name, unit="foot", version="1")
+    make_order(material=material)
+
+    with pytest.raises(ValidationError, match="is counted in its new unit already"):
+        undo(action=Action.objects.get(), by=hand(owner))
+
+    material.refresh_from_db()
+    assert material.unit == "foot"
 
 
 def test_a_stale_change_shows_both_values(staff_client: Browser) -> None:

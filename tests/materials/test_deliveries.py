@@ -348,14 +348,22 @@ class TestCounting:
         assert Sheet.objects.count() == 42
 
     def test_two_who_count_one_delivery_log_it_once(
-        self, staff_client: Browser, delivery: Delivery, line: OrderLine
+        self, staff_client: Browser, delivery: Delivery, line: OrderLine, sheets: Material
     ) -> None:
         post(staff_client, count_url(delivery), **{f"good_{line.pk}": "42"})
 
-        answer = post(staff_client, count_url(delivery), **{f"good_{line.pk}": "41"}, good_x1="1")
+        answer = post(staff_client, count_url(delivery), material_x1=sheets.pk, good_x1="41")
 
         assert answer.status_code == 422
+        assert "Delivery 18 is counted already." in answer.content.decode()
         assert Sheet.objects.count() == 42
+
+    def test_a_counted_delivery_is_shown_instead_of_its_form(self, staff_client: Browser, line: OrderLine) -> None:
+        counted = make_delivery(counted_on=date(2026, 11, 24))
+
+        answer = staff_client.get(count_url(counted))
+
+        assert answer.url == reverse("materials:delivery", args=[counted.pk])
 
     def test_the_trace_tells_what_came_and_the_order_knows_it(
         self, staff_client: Browser, delivery: Delivery, order: Order, line: OrderLine
@@ -431,6 +439,17 @@ class TestDoors:
         post(owner_client, count_url(delivery), **{f"good_{line.pk}": "42"})
 
         assert "$3,318.00" in page_of(owner_client, delivery)
+
+    @pytest.mark.parametrize("words", ["18", "40172", "Supplier A"])
+    def test_a_delivery_is_found_by_number_slip_and_supplier(
+        self, staff_client: Browser, delivery: Delivery, words: str
+    ) -> None:
+        other = make_delivery(number=9901, slip_number="B-881")
+
+        shown = staff_client.get(reverse("materials:deliveries"), {"q": words}).content.decode()
+
+        assert "Delivery 18, Supplier A" in shown
+        assert f"Delivery {other.number}," not in shown
 
     def test_the_list_costs_the_same_with_one_row_and_with_fifty(self, staff_client: Browser) -> None:
         make_delivery(counted_on=date(2026, 11, 24))

@@ -304,6 +304,24 @@ class TestPlacing:
         assert state(order) == "to_place"
         assert not order.promises.exists()
 
+    def test_placing_stays_once_something_came(self, owner_client: Browser, owner: Person) -> None:
+        order = make_order()
+        post(owner_client, page(order, "order_place"), placed_on="2026-11-25")
+        arrived(order, 1)
+
+        with pytest.raises(ValidationError, match=r"a delivery of order [0-9]+ is counted"):
+            undo(action=Action.objects.get(), by=hand(owner))
+
+        assert state(order) == "part_arrived"
+
+    def test_a_promise_before_the_day_of_order_is_refused(self, owner_client: Browser) -> None:
+        order = make_order(promised_on=date(2026, 11, 20))
+
+        answer = post(owner_client, page(order, "order_place"), placed_on="2026-11-25")
+
+        assert answer.status_code == 422
+        assert "before it is placed" in answer.content.decode()
+
     @pytest.mark.parametrize("name", ["order_place", "order_cancel"])
     def test_placing_and_cancelling_ask_for_a_post(self, owner_client: Browser, name: str) -> None:
         assert owner_client.get(page(make_order(), name)).status_code == 405

@@ -275,6 +275,28 @@ class TestSetAside:
 
         assert sheet(lot, 1).set_aside_why == "Fork lift went through"
 
+    def test_a_sheet_another_sorted_meanwhile_is_not_set_aside(
+        self, staff_client: Browser, owner_client: Browser, lot: Lot, groups: list[ToneGroup]
+    ) -> None:
+        tap(owner_client, lot, 1, groups[PALE])
+
+        answer = aside(staff_client, lot, 1, why="Warped")
+
+        assert answer.status_code == 409
+        assert "R. M. was first." in words(answer)
+        assert sheet(lot, 1).set_aside_on is None
+
+    def test_a_sheet_moved_since_it_was_read_is_not_set_aside(
+        self, staff_client: Browser, owner_client: Browser, lot: Lot, groups: list[ToneGroup]
+    ) -> None:
+        tap(staff_client, lot, 1, groups[PALE])
+        tap(owner_client, lot, 1, groups[HONEY], version="2")
+
+        answer = aside(staff_client, lot, 1, why="Warped", version="2")
+
+        assert answer.status_code == 422
+        assert sheet(lot, 1).tone_group == groups[HONEY]
+
     @pytest.mark.parametrize("other", ["", "a" * 100_000, "a\0b"])
     def test_a_reason_that_cannot_be_is_refused_and_kept(self, staff_client: Browser, lot: Lot, other: str) -> None:
         answer = aside(staff_client, lot, 1, other=other)
@@ -401,6 +423,15 @@ class TestLots:
         few, many = (queries_of(staff_client, reverse("materials:lot", args=[each.pk])) for each in (small, lot))
 
         assert many <= few
+
+    @pytest.mark.parametrize("words_asked", ["8", "veneered"])
+    def test_a_lot_is_found_by_number_and_material(self, staff_client: Browser, lot: Lot, words_asked: str) -> None:
+        make_lot(number=9902, material=make_material(name="Solid ash"))
+
+        page = words(staff_client.get(reverse("materials:lots"), {"q": words_asked}))
+
+        assert "Lot 8, Ash-veneered plywood" in page
+        assert "Lot 9902" not in page
 
     def test_the_empty_list_says_what_to_do_first(self, staff_client: Browser) -> None:
         assert "Take in a delivery first" in words(staff_client.get(reverse("materials:lots")))

@@ -17,7 +17,7 @@ from urllib.request import urlopen
 from django.conf import settings
 
 MANAGE = Path(settings.BASE_DIR) / "manage.py"
-PATIENCE = 30
+PATIENCE = 60
 
 
 def command(*arguments: object) -> list[str]:
@@ -63,6 +63,7 @@ class Running:
         self.reader = Thread(target=self._read, daemon=True)
         self.reader.start()
         wait_for(lambda: "Ctrl-C" in self.printed or self.process.poll() is not None)
+        assert self.process.poll() is None, self.printed
         self.address = re.search(r"http://127\.0\.0\.1:\d+/", self.printed)[0]
         self.port = int(self.address.split(":")[2].strip("/"))
 

@@ -41,9 +41,7 @@ def mark(name: str, label: str = "", size: int = 22, letter: str = "") -> SafeSt
         raise ValueError(f"no mark is called {name!r}; 'done' or 'in_work' would do")
     shape = format_html('<use href="#mark-{}"/>', name.replace("_", "-"))
     if letter:
-        shape += format_html(
-            '<text class="mark-letter" x="12" y="19" text-anchor="middle">{}</text>', letter[:1]
-        )
+        shape += format_html('<text class="mark-letter" x="12" y="19" text-anchor="middle">{}</text>', letter[:1])
     return _svg(f"mark mark-{name.replace('_', '-')}", shape, label=label, size=size)
 
 
@@ -54,9 +52,7 @@ def shop_mark(size: int = 32, label: str = "") -> SafeString:
 
 
 @register.simple_tag
-def swatch(
-    color: str | None, place: int | None, name: str = "", small: bool = False, tall: bool = False
-) -> SafeString:
+def swatch(color: str | None, place: int | None, name: str = "", small: bool = False, tall: bool = False) -> SafeString:
     """A tone group's color with its place in the ladder as tally strokes; its name must stand beside it.
 
     `small` is for narrow tables, `tall` fills a sorting button. A group without a reading has no color: its
@@ -119,9 +115,7 @@ def contrast(one: str, other: str) -> float:
 def _luminance(color: str) -> float:
     """Relative luminance of a color written #rrggbb, 0 to 1 [-], after WCAG 2.2, "relative luminance"."""
     channels = [int(color[at : at + 2], 16) / 255 for at in (1, 3, 5)]
-    red, green, blue = (
-        value / 12.92 if value <= 0.04045 else ((value + 0.055) / 1.055) ** 2.4 for value in channels
-    )
+    red, green, blue = (value / 12.92 if value <= 0.04045 else ((value + 0.055) / 1.055) ** 2.4 for value in channels)
     return 0.2126 * red + 0.7152 * green + 0.0722 * blue
 
 
