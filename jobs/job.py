@@ -13,6 +13,7 @@ from jobs.models.job import METRIC_PRECISIONS, US_PRECISIONS
 from materials.numbers import next_number
 from workshop import actions
 from workshop.actions import Hand, Record, recorded
+from workshop.models import Action
 
 PRECISIONS = {"us": US_PRECISIONS, "metric": METRIC_PRECISIONS}
 
@@ -98,5 +99,14 @@ def _check_currency(job: Job, currency: str) -> None:
     )
 
 
+def _check_undo(action: Action) -> None:
+    """No way back to another currency once the job has amounts in this one."""
+    job = actions.row_of(action.thing)
+    changed = any("currency" in after["fields"] for after in action.after if after["row"] == action.thing)
+    if changed and job and has_amount(job):
+        message = _("Not taken back: job %(job)s has amounts in its new currency already.")
+        raise ValidationError(message, params={"job": job})
+
+
 actions.say("job.add", gettext_lazy("Job %(number)s %(name)s added"))
-actions.say("job.change", gettext_lazy("Job %(number)s %(name)s changed"))
+actions.say("job.change", gettext_lazy("Job %(number)s %(name)s changed"), check_undo=_check_undo)

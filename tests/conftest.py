@@ -9,6 +9,7 @@ from django.test import Client as Browser
 from django.test import override_settings
 from hypothesis import settings
 
+from tests.world import World, make_world
 from workshop.models import Person
 
 settings.register_profile("shop", deadline=None)
@@ -18,9 +19,7 @@ PASSWORD = "a long enough password"
 
 
 @pytest.fixture(scope="session")
-def django_db_modify_db_settings(
-    django_db_modify_db_settings: None, tmp_path_factory: pytest.TempPathFactory
-) -> None:
+def django_db_modify_db_settings(django_db_modify_db_settings: None, tmp_path_factory: pytest.TempPathFactory) -> None:
     """SQLite's tests use a file, as the shop does: in memory a second connection would not wait its turn."""
     for database in connections.settings.values():
         if database["ENGINE"].endswith("sqlite3"):
@@ -63,3 +62,9 @@ def staff_client(staff: Person) -> Browser:
     browser = Browser()
     browser.force_login(staff)
     return browser
+
+
+@pytest.fixture
+def world(owner: Person, staff: Person) -> World:
+    """A small shop with one of everything."""
+    return make_world(owner, staff)

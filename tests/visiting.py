@@ -1,6 +1,7 @@
 """A person at a running server, without a browser: keeps the cookies, follows nothing, counts nothing."""
 
 import re
+import time
 from dataclasses import dataclass
 from http.client import HTTPConnection
 from urllib.parse import urlencode, urljoin, urlsplit
@@ -8,6 +9,7 @@ from urllib.parse import urlencode, urljoin, urlsplit
 from tests.pages import Form, Page
 
 PATIENCE = 30
+IDLE_SECONDS = 10
 
 
 @dataclass(frozen=True)
@@ -35,6 +37,7 @@ class Visitor:
         self.host = urlsplit(address).netloc
         self.cookies = dict(cookies or {})
         self.line = HTTPConnection(self.host, timeout=PATIENCE)
+        self.asked = 0.0
 
     def another(self) -> "Visitor":
         """The same person with a line of their own."""
@@ -44,6 +47,9 @@ class Visitor:
         sent = {"Cookie": "; ".join(f"{name}={value}" for name, value in self.cookies.items()), **headers}
         if data is not None:
             sent["Content-Type"] = "application/x-www-form-urlencoded"
+        if time.monotonic() - self.asked > IDLE_SECONDS:
+            self.line.close()  # the server lets go of a line that is silent; the next request opens it anew
+        self.asked = time.monotonic()
         self.line.request(method, path, body=data, headers=sent)
         answer = self.line.getresponse()
         body = answer.read()

@@ -9,7 +9,6 @@ from django.conf import settings
 from django.utils import timezone
 from django.utils.dateformat import format as date_format
 
-
 _as_if: ContextVar[date | None] = ContextVar("as_if", default=None)
 
 

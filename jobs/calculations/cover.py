@@ -41,9 +41,9 @@ def cover(wanted: Sequence[Wanted], on_hand: Mapping[Hashable, int], coming: Seq
     """Serve the needs in the order of their dates, from what is here and then from what comes first.
 
     Args:
-        wanted: open needs, in any order; one without a date comes last, `rank` settles equal dates [millionths]
-        on_hand: what is here and free, by material [millionths]
-        coming: what is still to come of each order line, in any order [millionths]
+        wanted: open needs, in any order; one without a date comes last, `rank` settles equal dates [micro]
+        on_hand: what is here and free, by material [micro]
+        coming: what is still to come of each order line, in any order [micro]
 
     Returns:
         For each need what is here, which order lines serve it and what nothing covers; for each order line the needs

@@ -104,8 +104,7 @@ def stage_lanes(stages: Sequence[StageWeight]) -> tuple[StagePlace, ...]:
     if weights["panels"] and weights["trim"]:
         lanes |= {"panels": "upper", "trim": "lower"}
     return tuple(
-        StagePlace(stage.key, stage.stream, lanes[stage.stream], next(spans[stage.stream]))
-        for stage in stages
+        StagePlace(stage.key, stage.stream, lanes[stage.stream], next(spans[stage.stream])) for stage in stages
     )
 
 

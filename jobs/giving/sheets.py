@@ -137,9 +137,7 @@ def _check_given_again(action: Action) -> None:
     halves = [noted["fields"]["half_id"] for noted in action.before]
     gone = Half.objects.filter(pk__in=halves).exclude(sheet__set_aside_on=None, sheet__left_on=None)
     if half := gone.select_related("sheet").first():
-        message = _(
-            "Not taken back: sheet %(sheet)s was set aside or went back since. Put it back first."
-        )
+        message = _("Not taken back: sheet %(sheet)s was set aside or went back since. Put it back first.")
         raise ValidationError(message, params={"sheet": half.sheet.number})
 
 

@@ -85,9 +85,7 @@ class Need(models.Model):
     """How much of a material a room takes; typed here until the drawing computes it."""
 
     room = models.ForeignKey(Room, on_delete=models.PROTECT, related_name="needs")
-    material = models.ForeignKey(
-        Material, verbose_name=_("Material"), on_delete=models.PROTECT, related_name="needs"
-    )
+    material = models.ForeignKey(Material, verbose_name=_("Material"), on_delete=models.PROTECT, related_name="needs")
     quantity_micro = models.BigIntegerField(_("Quantity"), validators=[MinValueValidator(1)])
     version = models.PositiveIntegerField(default=1, editable=False)
 

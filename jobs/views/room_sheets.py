@@ -60,12 +60,15 @@ def _choice(room: Room, material: Material, refusal: Form | None) -> Choice:
 
 
 def _give_form(stack: Stack, row: RoomRow | None, refusal: Form | None) -> GiveForm:
-    auto_id = f"group_{stack.group.pk}_%s"
+    """The form of one stack; a count that was refused stays in the others too, ready for another tone group."""
+    auto_id, count = f"group_{stack.group.pk}_%s", (row.short_halves if row else 0) or None
+    if isinstance(refusal, GiveForm):
+        count = refusal["count"].value()
+    form = GiveForm(initial={"group": stack.group.pk, "count": count}, auto_id=auto_id)
     if isinstance(refusal, GiveForm) and str(refusal["group"].value()) == str(stack.group.pk):
-        refusal.auto_id = auto_id
-        return refusal
-    short = row.short_halves if row else 0
-    return GiveForm(initial={"group": stack.group.pk, "count": short or None}, auto_id=auto_id)
+        form, refusal.auto_id = refusal, auto_id
+    form["count"].label = _("Sheets of %(group)s") % {"group": stack.group.name}
+    return form
 
 
 @require_http_methods(["GET", "HEAD", "POST"])

@@ -11,11 +11,11 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
+from playwright.sync_api import Browser, sync_playwright
 
 from tests.browser.visit import Visit
+from tests.visiting import Visitor
 from tests.workshop.running import Running
-
-sync_api = pytest.importorskip("playwright.sync_api")
 
 TODAY = "2026-11-25"
 PASSWORD = "ash-and-walnut"
@@ -46,13 +46,13 @@ def chromium() -> str | None:
 
 
 @pytest.fixture(scope="package")
-def browser() -> Iterator[object]:
+def browser() -> Iterator[Browser]:
     program = chromium()
     if program is None and os.environ.get("CI") == "true":
         pytest.fail(NO_BROWSER)
     if program is None:
         pytest.skip(NO_BROWSER)
-    with sync_api.sync_playwright() as playwright:
+    with sync_playwright() as playwright:
         opened = playwright.chromium.launch(executable_path=program, args=FLAGS)
         yield opened
         opened.close()
@@ -66,6 +66,12 @@ def demo(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Running]:
     running.stop()
 
 
+@pytest.fixture(scope="package")
+def demo_owner(demo: Running) -> Visitor:
+    """The demo's owner, signed in once for all windows."""
+    return Visitor(demo.address).sign_in("demo", PASSWORD)
+
+
 @pytest.fixture
 def new_shop(tmp_path: Path) -> Iterator[Running]:
     """The app as it starts the first time: no account, no job."""
@@ -75,13 +81,18 @@ def new_shop(tmp_path: Path) -> Iterator[Running]:
 
 
 @pytest.fixture
-def visit(browser: object) -> Iterator[Callable[..., Visit]]:
+def visit(browser: Browser) -> Iterator[Callable[..., Visit]]:
     """Open a window of its own at a server; what went wrong in it is told at the end."""
     visits: list[Visit] = []
 
-    def begin(server: Running, width: int = 1280, height: int = 900, **options: object) -> Visit:
-        window = browser.new_context(viewport={"width": width, "height": height}, **options)
+    def begin(
+        server: Running, width: int = 1280, height: int = 900, *, person: Visitor | None = None, **options: object
+    ) -> Visit:
+        options = {"viewport": {"width": width, "height": height}, "reduced_motion": "reduce"} | options
+        window = browser.new_context(**options)
         window.set_default_timeout(10_000)
+        for name, value in person.cookies.items() if person else ():
+            window.add_cookies([{"name": name, "value": value, "url": server.address}])
         visits.append(Visit(window.new_page(), server.address))
         return visits[-1]
 

@@ -23,20 +23,6 @@ LINE = {
     "price_micro": "120.00",
     "price_unit": "lump",
 }
-TERMS = {
-    "waste_ppm": "10",
-    "overhead_ppm": "15",
-    "contingency_ppm": "5",
-    "profit_ppm": "20",
-    "profit_way": "markup",
-    "discount_minor": "10.00",
-    "tax_ppm": "8.25",
-    "is_material_taxed": "on",
-    "valid_until": "2026-12-31",
-    "exclusions": "Electrical work",
-    "notes": "",
-}
-RATES = ["waste_ppm", "overhead_ppm", "contingency_ppm", "profit_ppm", "discount_minor", "tax_ppm"]
 
 
 @pytest.fixture
@@ -111,6 +97,27 @@ def test_terms_that_make_no_price_are_told_instead_of_a_price(owner_client: Brow
     assert "There is no price:" in html
     assert url("summary_pdf", estimate.job_id) not in html
     assert "no price" in words_of(owner_client.get(url("estimates")))
+
+
+def test_a_stored_margin_of_more_than_the_price_is_told(owner_client: Browser, estimate: Estimate) -> None:
+    Estimate.objects.update(profit_way="margin", profit_ppm=1_500_000)
+
+    assert "The terms make no price: 150 %. Change them." in words_of(
+        owner_client.get(url("estimate", estimate.job_id))
+    )
+
+
+def test_a_shop_without_jobs_is_led_to_the_first(owner_client: Browser) -> None:
+    assert reverse("jobs:job_new") in words_of(owner_client.get(url("estimates")))
+
+
+def test_a_line_is_edited_as_it_was_typed(owner_client: Browser, estimate: Estimate) -> None:
+    html = words_of(owner_client.get(url("estimate_line", only_line().pk)))
+
+    assert 'name="price_micro" value="600.00"' in html
+    assert 'name="description" value="Ash panels"' in html
+    sent = {**LINE, "version": "1", "price_unit": "hour"}
+    assert post(owner_client, url("estimate_line", only_line().pk), **sent).status_code == 422
 
 
 def test_a_job_without_an_estimate_says_what_to_do_first(owner_client: Browser, job: Job) -> None:

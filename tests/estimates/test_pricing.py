@@ -216,9 +216,7 @@ def test_a_discount_may_take_the_whole_price() -> None:
 
 
 def test_a_discount_of_more_than_the_price_is_refused() -> None:
-    with pytest.raises(
-        DiscountTooLarge, match="10001 minor units of discount are more than the price"
-    ) as refused:
+    with pytest.raises(DiscountTooLarge, match="10001 minor units of discount are more than the price") as refused:
         price_job([_material(10000)], Terms(discount_minor=10001))
 
     assert refused.value.most_minor == 10000

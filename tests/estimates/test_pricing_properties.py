@@ -166,9 +166,7 @@ def _second_engine(lines: list[CostLine], terms: Terms) -> dict:
             _give(rows, keys, _shares(_half_up(Fraction(steps[3] * terms.discount_ppm, PPM)), costs))
         else:
             _give(rows, keys, _shares(off[place], [sum(rows[key]) for key in keys]))
-    prices = {
-        klass: sum(sum(row[:4]) - row[4] for key, row in rows.items() if key[1] == klass) for klass in whole
-    }
+    prices = {klass: sum(sum(row[:4]) - row[4] for key, row in rows.items() if key[1] == klass) for klass in whole}
     taxed = sum(price for klass, price in prices.items() if klass in terms.taxed_classes)
     percent = Fraction(terms.tax_ppm, 10_000)
     paid = _half_up(taxed * percent / (100 + percent) if terms.tax_inclusive else taxed * percent / 100)

@@ -55,9 +55,7 @@ small_needs = st.lists(st.integers(0, 5), min_size=1, max_size=3)
 
 def test_each_room_gets_one_group_where_any_arrangement_allows_it() -> None:
     # taken along the ladder in this order, the last room would hold three groups
-    rooms = [
-        RoomNeed(name, halves) for name, halves in (("1", 10), ("2", 10), ("3", 12), ("4", 10), ("5", 36))
-    ]
+    rooms = [RoomNeed(name, halves) for name, halves in (("1", 10), ("2", 10), ("3", 12), ("4", 10), ("5", 36))]
 
     found = suggest(rooms, [20, 36, 10, 12])
 
@@ -142,9 +140,7 @@ def test_with_nothing_to_give_or_to_need_nothing_is_given(
 
 @settings(max_examples=150, deadline=None)
 @given(needs=small_needs, free=small_free)
-def test_no_arrangement_is_narrower_nor_has_fewer_mixed_rooms(
-    needs: list[int], free: tuple[int, ...]
-) -> None:
+def test_no_arrangement_is_narrower_nor_has_fewer_mixed_rooms(needs: list[int], free: tuple[int, ...]) -> None:
     rooms = [RoomNeed(i, halves) for i, halves in enumerate(needs)]
 
     found = suggest(rooms, free)
@@ -166,8 +162,7 @@ def test_what_is_called_proven_is_so_where_rooms_hold_sheets_already(
     found = suggest(rooms, free)
 
     met = [
-        RoomNeed(room.key, room.halves - got.missing, room.holds)
-        for room, got in zip(rooms, found.rooms, strict=True)
+        RoomNeed(room.key, room.halves - got.missing, room.holds) for room, got in zip(rooms, found.rooms, strict=True)
     ]
     best = min(map(range_and_mixed, arrangements(met, free)))
     assert found_range_and_mixed(found) == best if found.is_proven else found_range_and_mixed(found) >= best

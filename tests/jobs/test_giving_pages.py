@@ -1,4 +1,4 @@
-"""Giving sheets to the rooms of a job: the page, the button of a room, the suggestion, the pull list."""
+"""Giving sheets to the rooms of a job: the page, the button of a room, the suggestion."""
 
 from datetime import date
 
@@ -12,9 +12,7 @@ from materials.models import Material, Sheet, ToneGroup
 from tests.makers import (
     hand,
     make_job,
-    make_ladder,
     make_lot,
-    make_material,
     make_need,
     make_room,
     make_sheets,
@@ -30,18 +28,6 @@ from workshop.models import Action, Person
 @pytest.fixture
 def job(db: None) -> Job:
     return make_job(name="Music school")
-
-
-@pytest.fixture
-def plywood(job: Job) -> Material:
-    material = make_material(name="Ash-veneered plywood")
-    make_ladder(material)
-    return material
-
-
-@pytest.fixture
-def pale(plywood: Material) -> ToneGroup:
-    return plywood.tone_groups.get(name="Pale")
 
 
 @pytest.fixture
@@ -264,26 +250,6 @@ def test_a_suggestion_with_strange_hidden_fields_is_refused(
     answer = post(staff_client, suggestion_url(job), **sent)
 
     assert (answer.status_code, Given.objects.count(), Action.objects.count()) == (422, 0, 0)
-
-
-def test_the_pull_list_goes_down_each_stack_and_names_halves(
-    staff_client: Browser, job: Job, room: Room, pale: ToneGroup, staff: Person
-) -> None:
-    make_stack(pale, 7)
-    giving.give(room=room, material=pale.material, group=pale, halves=5, by=hand(staff))
-
-    html = words_of(staff_client.get(reverse("jobs:pull_list", args=[job.pk])))
-
-    assert "7, 6, 5A" in html
-    assert "Ash-veneered plywood" in html
-    assert "Two people, or a cart." in html
-
-
-def test_an_empty_pull_list_leads_to_the_giving(staff_client: Browser, job: Job) -> None:
-    html = words_of(staff_client.get(reverse("jobs:pull_list", args=[job.pk])))
-
-    assert page_url(job) in html
-    assert "No sheet is given to a room yet." in html
 
 
 def make_volume(job: Job, plywood: Material, rooms: int, groups: int) -> None:

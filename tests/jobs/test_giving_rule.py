@@ -9,67 +9,21 @@ from datetime import date
 import pytest
 from django.core.exceptions import ValidationError
 
-from jobs import giving, suggesting
-from jobs.models import Given, Job, Room
+from jobs import giving
+from jobs.models import Given, Room
 from materials import sorting
-from materials.models import Half, Material, Sheet, ToneGroup
+from materials.models import Material, Sheet, ToneGroup
+from tests.jobs.handling import give, last_sentence, open_sheet, pieces
 from tests.makers import (
     hand,
-    make_job,
-    make_ladder,
     make_lot,
-    make_material,
-    make_need,
     make_room,
     make_sheets,
     make_stack,
 )
-from tests.together import at_once
-from workshop import actions
 from workshop.models import Action, Person
 
 TODAY = date(2026, 11, 25)
-
-
-@pytest.fixture
-def plywood(db: None) -> Material:
-    material = make_material()
-    make_ladder(material)
-    return material
-
-
-@pytest.fixture
-def pale(plywood: Material) -> ToneGroup:
-    return plywood.tone_groups.get(name="Pale")
-
-
-@pytest.fixture
-def cream(plywood: Material) -> ToneGroup:
-    return plywood.tone_groups.get(name="Cream")
-
-
-@pytest.fixture
-def room(plywood: Material) -> Room:
-    room = make_room(name="Practice 1")
-    make_need(room=room, material=plywood, quantity_micro=5_000_000)
-    return room
-
-
-def give(room: Room, group: ToneGroup, halves: int, person: Person) -> list[Given]:
-    return giving.give(room=room, material=group.material, group=group, halves=halves, by=hand(person))
-
-
-def open_sheet(sheet: Sheet, side: str = "A") -> None:
-    """Give one half of a sheet to some other room."""
-    Given.objects.create(half=sheet.halves.get(side=side), room=make_room())
-
-
-def pieces(room: Room) -> list[str]:
-    return [str(half) for half in giving.halves_of(room)]
-
-
-def last_sentence() -> str:
-    return actions.sentence_of(Action.objects.order_by("-pk").first())
 
 
 def test_a_count_takes_whole_sheets_from_the_top_of_the_stack(room: Room, pale: ToneGroup, staff: Person) -> None:
@@ -224,82 +178,6 @@ def test_only_numbers_the_room_has_already_are_refused(room: Room, pale: ToneGro
         giving.give_pieces(room=room, lot=lot, pieces=[(1, "A")], by=hand(staff))
 
 
-def test_what_is_taken_back_lies_free_on_its_stack(room: Room, pale: ToneGroup, staff: Person) -> None:
-    make_stack(pale, 3)
-    given = give(room, pale, 4, staff)
-
-    giving.take_back(room=room, halves=[row.half for row in given[:3]], by=hand(staff))
-
-    assert giving.stacks(pale.material)[0].free_halves == 5
-    assert last_sentence() == "Practice 1: 1 1/2 Pale taken back"
-
-
-def test_nothing_of_another_room_is_taken_back(room: Room, pale: ToneGroup, staff: Person) -> None:
-    make_stack(pale, 1)
-    lobby = make_room(job=room.job, name="Lobby")
-    given = give(lobby, pale, 2, staff)
-
-    with pytest.raises(ValidationError, match="None of these is in the room"):
-        giving.take_back(room=room, halves=[row.half for row in given], by=hand(staff))
-
-    assert Given.objects.filter(room=lobby).count() == 2
-
-
-def test_a_giving_stands_in_the_trace_of_room_job_lot_and_sheet(room: Room, pale: ToneGroup, staff: Person) -> None:
-    (sheet,) = make_stack(pale, 1)
-
-    give(room, pale, 2, staff)
-
-    for thing in (room, room.job, sheet.lot, sheet):
-        assert [action.verb for action in actions.trace(thing)] == ["sheets.give"]
-
-
-def test_a_giving_is_taken_back_by_undo_and_again(room: Room, pale: ToneGroup, staff: Person) -> None:
-    make_stack(pale, 2)
-    give(room, pale, 3, staff)
-
-    actions.undo(action=Action.objects.get(), by=hand(staff))
-
-    assert pieces(room) == []
-
-
-def test_undo_of_taking_back_gives_the_same_halves_again(room: Room, pale: ToneGroup, staff: Person) -> None:
-    make_stack(pale, 2)
-    given = give(room, pale, 3, staff)
-    giving.take_back(room=room, halves=[row.half for row in given], by=hand(staff))
-
-    actions.undo(action=Action.objects.get(verb="sheets.take_back"), by=hand(staff))
-
-    assert pieces(room) == ["1A", "2A", "2B"]
-
-
-def test_undo_of_taking_back_stops_where_another_room_has_a_half_now(
-    room: Room, pale: ToneGroup, staff: Person
-) -> None:
-    make_stack(pale, 1)
-    given = give(room, pale, 2, staff)
-    giving.take_back(room=room, halves=[row.half for row in given], by=hand(staff))
-    give(make_room(job=room.job), pale, 1, staff)
-
-    with pytest.raises(ValidationError, match="Not taken back"):
-        actions.undo(action=Action.objects.get(verb="sheets.take_back"), by=hand(staff))
-
-    assert pieces(room) == []
-
-
-def test_undo_of_taking_back_stops_where_the_sheet_is_set_aside_now(room: Room, pale: ToneGroup, staff: Person) -> None:
-    (sheet,) = make_stack(pale, 1)
-    given = give(room, pale, 2, staff)
-    giving.take_back(room=room, halves=[row.half for row in given], by=hand(staff))
-    sheet.refresh_from_db()
-    sorting.set_aside(sheet=sheet, why="Edge split", by=hand(staff), version=sheet.version)
-
-    with pytest.raises(ValidationError, match="sheet 1 was set aside or went back since"):
-        actions.undo(action=Action.objects.get(verb="sheets.take_back"), by=hand(staff))
-
-    assert pieces(room) == []
-
-
 def test_a_given_sheet_is_not_sorted_again_or_set_aside(room: Room, pale: ToneGroup, staff: Person) -> None:
     (sheet,) = make_stack(pale, 1)
     give(room, pale, 1, staff)
@@ -315,128 +193,3 @@ def test_a_sheet_in_two_rooms_names_both(room: Room, pale: ToneGroup) -> None:
 
     assert giving.rooms_of_sheets([sheet]) == {sheet.pk: "Practice 1 and Lobby"}
     assert giving.rooms_of_sheets(Sheet.objects.all()) == {sheet.pk: "Practice 1 and Lobby"}
-
-
-def test_a_need_of_two_and_a_half_sheets_is_five_halves(plywood: Material, pale: ToneGroup, staff: Person) -> None:
-    room = make_room()
-    make_need(room=room, material=plywood, quantity_micro=2_500_000)
-    make_stack(pale, 9)
-
-    table = suggesting.table(room.job, plywood)
-
-    assert [(told.row.need_halves, told.first_gift) for told in table.rooms] == [(5, (pale, "2 1/2"))]
-
-
-def test_a_room_with_two_groups_is_warned_of(room: Room, pale: ToneGroup, cream: ToneGroup, staff: Person) -> None:
-    make_stack(pale, 4)
-    make_stack(cream, 2)
-    give(room, pale, 8, staff)
-    give(room, cream, 3, staff)
-
-    table = suggesting.table(room.job, pale.material)
-
-    assert table.rooms[0].warning == "Practice 1 holds 2 tone groups: Pale 4, Cream 1 1/2."
-
-
-def test_the_suggestion_says_what_it_does_and_what_it_leaves(plywood: Material, pale: ToneGroup) -> None:
-    job = make_job()
-    for name, sheets in (("Practice 1", 5), ("Recital room", 18)):
-        make_need(room=make_room(job=job, name=name), material=plywood, quantity_micro=sheets * 1_000_000)
-    make_stack(pale, 7)
-    make_stack(plywood.tone_groups.get(name="Cream"), 6)
-
-    words = suggesting.table(job, plywood).words
-
-    assert words == [
-        "Practice 1 gets 5 Pale.",
-        "Recital room gets 2 Pale and 6 Cream. It then holds groups 1 step apart.",
-        "Recital room still lacks 10 sheets.",
-    ]
-
-
-@pytest.fixture
-def job_of_three(plywood: Material) -> Job:
-    job = make_job()
-    for number, sheets in enumerate((5, 5, 2.5), 1):
-        room = make_room(job=job, name=f"Practice {number}")
-        make_need(room=room, material=plywood, quantity_micro=int(sheets * 1_000_000))
-    for group, sheets in zip(plywood.tone_groups.all(), (6, 6, 3), strict=False):
-        make_stack(group, sheets)
-    return job
-
-
-def test_the_suggestion_is_given_in_one_action(job_of_three: Job, plywood: Material, staff: Person) -> None:
-    plan = suggesting.table(job_of_three, plywood).plan
-
-    giving.give_suggested(job=job_of_three, material=plywood, plan=plan, by=hand(staff))
-
-    assert [row.short_halves for row in giving.room_rows(job_of_three, plywood)] == [0, 0, 0]
-    assert all(not row.has_two_groups for row in giving.room_rows(job_of_three, plywood))
-    assert last_sentence() == f"{plywood.name} given as suggested to Practice 1, Practice 2, Practice 3"
-
-
-def test_one_undo_takes_all_of_a_suggestion_back(job_of_three: Job, plywood: Material, staff: Person) -> None:
-    plan = suggesting.table(job_of_three, plywood).plan
-    giving.give_suggested(job=job_of_three, material=plywood, plan=plan, by=hand(staff))
-
-    actions.undo(action=Action.objects.get(), by=hand(staff))
-
-    assert Given.objects.count() == 0
-
-
-def test_a_suggestion_of_which_something_is_gone_gives_nothing(
-    job_of_three: Job, plywood: Material, pale: ToneGroup, staff: Person
-) -> None:
-    plan = suggesting.table(job_of_three, plywood).plan
-    give(make_room(), plan[-1][1], 4, staff)
-    give(make_room(), plan[0][1], 4, staff)
-
-    with pytest.raises(ValidationError, match="free"):
-        giving.give_suggested(job=job_of_three, material=plywood, plan=plan, by=hand(staff))
-
-    assert Given.objects.filter(room__job=job_of_three).count() == 0
-
-
-def test_an_empty_suggestion_is_refused(job_of_three: Job, plywood: Material, staff: Person) -> None:
-    with pytest.raises(ValidationError, match="Nothing is suggested now"):
-        giving.give_suggested(job=job_of_three, material=plywood, plan=[], by=hand(staff))
-
-
-@pytest.mark.django_db(transaction=True)
-def test_a_half_is_in_one_room_when_eight_give_at_once(room: Room, pale: ToneGroup, staff: Person) -> None:
-    make_stack(pale, 5)
-    rooms = iter([make_room(job=room.job) for _number in range(8)])
-
-    got = at_once(lambda: give(next(rooms), pale, 4, staff))
-
-    refused = [one for one in got if isinstance(one, Exception)]
-    assert (len(got), len(refused), Given.objects.count()) == (8, 6, 8)
-    assert all(isinstance(one, ValidationError) for one in refused)
-
-
-@pytest.mark.django_db(transaction=True)
-def test_a_half_named_by_two_at_once_goes_to_one_of_them(room: Room, pale: ToneGroup, staff: Person) -> None:
-    lot = make_lot(material=pale.material)
-    make_stack(pale, 1, lot)
-    rooms = iter([make_room(job=room.job) for _number in range(4)])
-
-    got = at_once(lambda: giving.give_pieces(room=next(rooms), lot=lot, pieces=[(1, "A")], by=hand(staff)), times=4)
-
-    assert sorted(isinstance(one, ValidationError) for one in got) == [False, True, True, True]
-    assert Given.objects.count() == 1
-
-
-@pytest.mark.django_db(transaction=True)
-def test_a_sheet_is_set_aside_or_given_but_not_both(room: Room, pale: ToneGroup, staff: Person) -> None:
-    (sheet,) = make_stack(pale, 1)
-    doing = iter(
-        [
-            lambda: give(room, pale, 2, staff),
-            lambda: sorting.set_aside(sheet=sheet, why="Edge split", by=hand(staff), version=sheet.version),
-        ]
-    )
-
-    got = at_once(lambda: next(doing)(), times=2)
-
-    assert sorted(isinstance(one, ValidationError) for one in got) == [False, True]
-    assert Half.objects.exclude(given=None).exclude(sheet__set_aside_on=None).count() == 0

@@ -49,9 +49,7 @@ def test_the_order_in_which_the_sheets_are_told_does_not_matter() -> None:
 
 
 @given(stack=some_stack, share=st.integers(0, 100))
-def test_exactly_what_is_asked_is_taken_and_at_most_one_sheet_is_opened(
-    stack: list[StackedSheet], share: int
-) -> None:
+def test_exactly_what_is_asked_is_taken_and_at_most_one_sheet_is_opened(stack: list[StackedSheet], share: int) -> None:
     free = {sheet.key: sheet.free_halves for sheet in stack}
     asked = sum(free.values()) * share // 100
 
@@ -63,9 +61,7 @@ def test_exactly_what_is_asked_is_taken_and_at_most_one_sheet_is_opened(
 
 
 def test_more_than_is_free_is_refused_with_what_there_is() -> None:
-    with pytest.raises(
-        TooFewHalves, match="11 halves are asked of a stack that has 10 free: take 10"
-    ) as refused:
+    with pytest.raises(TooFewHalves, match="11 halves are asked of a stack that has 10 free: take 10") as refused:
         pull_order(STACK, 11)
 
     assert (refused.value.asked, refused.value.free) == (11, 10)

@@ -9,9 +9,7 @@ from jobs.models import Given, Room
 from materials.models import Half, Lot, Material, ToneGroup
 from tests.makers import (
     hand,
-    make_ladder,
     make_lot,
-    make_material,
     make_need,
     make_room,
     make_stack,
@@ -21,18 +19,6 @@ from tests.queries import queries_of
 from tests.typed import KEYS
 from workshop import actions
 from workshop.models import Action, Person
-
-
-@pytest.fixture
-def plywood(db: None) -> Material:
-    material = make_material(name="Ash-veneered plywood")
-    make_ladder(material)
-    return material
-
-
-@pytest.fixture
-def pale(plywood: Material) -> ToneGroup:
-    return plywood.tone_groups.get(name="Pale")
 
 
 @pytest.fixture

@@ -71,9 +71,7 @@ def test_a_job_without_stages_has_no_bar() -> None:
 def test_neighbors_touch_and_both_lanes_run_to_the_site(weights: list[StageWeight]) -> None:
     places = stage_lanes(weights)
 
-    lanes = {
-        stream: [place.span for place in places if place.stream == stream] for stream in ("panels", "trim")
-    }
+    lanes = {stream: [place.span for place in places if place.stream == stream] for stream in ("panels", "trim")}
     site = [place.span for place in places if place.stream == "site"]
     meet = site[0].x if site else 1000
     for lane in filter(None, lanes.values()):

@@ -2,17 +2,16 @@
 
 from collections.abc import Iterator
 from datetime import date
-from threading import Barrier, Thread
 
 import pytest
 from django.core.exceptions import ValidationError
-from django.db import connection
 
 from jobs.models import Given
 from materials import pad, sorting
 from materials.models import Lot, Sheet, ToneGroup
 from materials.sorting import SortedMeanwhile
 from tests.makers import hand, make_ladder, make_lot, make_room, make_sheets
+from tests.together import at_once
 from workshop import actions
 from workshop.actions import Stale, undo
 from workshop.models import Action, Person
@@ -201,23 +200,11 @@ class TestTwoPeople:
         lot = make_lot()
         make_ladder(lot.material)
         make_sheets(lot, 4)
-        start, failed = Barrier(4), []
+        numbers = [1, 2, 3, 4]
 
-        def tap(number: int) -> None:
-            in_hand, pale = sheet(lot, number), group(lot, "Pale")
-            start.wait()
-            try:
-                sorting.sort(sheet=in_hand, group=pale, by=hand(owner))
-            except Exception as error:
-                failed.append(error)
-            finally:
-                connection.close()
+        got = at_once(lambda: sort(lot, numbers.pop(), "Pale", owner), times=4)
 
-        threads = [Thread(target=tap, args=[number]) for number in range(1, 5)]
-        [thread.start() for thread in threads]
-        [thread.join() for thread in threads]
-
-        assert failed == []
+        assert [type(each) for each in got] == [Sheet] * 4
         assert sorted(lot.sheets.values_list("place", flat=True)) == [1, 2, 3, 4]
 
 

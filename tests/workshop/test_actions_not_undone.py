@@ -5,9 +5,10 @@ from datetime import date
 import pytest
 from django.core.exceptions import ValidationError
 
-from jobs.models import Client
+from jobs import job
+from jobs.models import Client, Job
 from materials.models import Order, Supplier
-from tests.makers import hand, make_job, make_room
+from tests.makers import hand, make_estimate, make_job, make_line, make_room
 from tests.together import at_once
 from tests.workshop.doing import add_client, save_client
 from workshop import actions
@@ -188,3 +189,15 @@ def test_two_actions_over_several_tables_are_taken_back_last_first(owner: Person
     actions.undo(action=first.action, by=hand(owner))
 
     assert (Supplier.objects.count(), Order.objects.count(), Shop.objects.get().name) == (0, 0, "")
+
+
+def test_a_job_does_not_go_back_to_another_currency_once_it_has_amounts(owner: Person) -> None:
+    made = make_job(currency="USD")
+    fields = {"name": made.name, "client": made.client, "unit_system": "us", "precision_nm": made.precision_nm}
+    job.change(job=made, by=hand(owner), version=1, currency="EUR", **fields)
+    make_line(make_estimate(job=made), 100)
+
+    with pytest.raises(ValidationError, match=r"Not taken back: job .* has amounts in its new currency already"):
+        actions.undo(action=actions.trace(made)[0], by=hand(owner))
+
+    assert Job.objects.get().currency == "EUR"

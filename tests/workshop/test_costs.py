@@ -34,12 +34,8 @@ def _usd(price: str, per: str) -> Rate:
         pytest.param("6.75", "hour", "48.00", "hour", 32400, id="an hour"),
         pytest.param(Fraction(20, 60), "hour", "48.50", "hour", 1617, id="an hour, twenty minutes"),
         pytest.param(1260, "hole", "0.0845", "hole", 10647, id="a hole"),
-        pytest.param(
-            640, "square_foot_coat", "0.31", "square_foot_coat", 19840, id="a square foot of a coat"
-        ),
-        pytest.param(
-            10, "square_meter_coat", "0.31", "square_foot_coat", 3337, id="107.639 square feet of a coat"
-        ),
+        pytest.param(640, "square_foot_coat", "0.31", "square_foot_coat", 19840, id="a square foot of a coat"),
+        pytest.param(10, "square_meter_coat", "0.31", "square_foot_coat", 3337, id="107.639 square feet of a coat"),
         pytest.param(1, "lump", "315.00", "lump", 31500, id="a lump"),
     ],
 )
@@ -50,9 +46,7 @@ def test_a_cost_is_quantity_times_rate_rounded_once(
 
 
 @pytest.mark.parametrize(("currency", "minor"), [("JPY", 1), ("USD", 50), ("KWD", 500), ("CLF", 5000)])
-def test_a_half_of_the_major_unit_is_rounded_to_the_minor_unit_of_its_currency(
-    currency: str, minor: int
-) -> None:
+def test_a_half_of_the_major_unit_is_rounded_to_the_minor_unit_of_its_currency(currency: str, minor: int) -> None:
     assert cost(quantity(Fraction(1, 2), "hour"), Rate(Fraction(1), currency, "hour")) == minor
 
 
@@ -89,9 +83,7 @@ def test_a_quantity_of_another_kind_is_refused_and_both_kinds_are_named(
     st.fractions(min_value=-1000, max_value=1000, max_denominator=64),
     st.integers(0, 10**9),
 )
-def test_without_a_conversion_a_cost_is_the_rounded_product(
-    unit: str, amount: Fraction, price_micro: int
-) -> None:
+def test_without_a_conversion_a_cost_is_the_rounded_product(unit: str, amount: Fraction, price_micro: int) -> None:
     rate = rate_from_micro(price_micro, "KWD", unit)
 
     assert cost(quantity(amount, unit), rate) == round_half_up(amount * Fraction(price_micro, 1000))
@@ -114,8 +106,6 @@ def test_a_cost_beyond_the_largest_amount_is_refused() -> None:
         (Fraction(1), "USD", "bundle", UnknownUnit),
     ],
 )
-def test_a_rate_that_cannot_be_used_is_not_made(
-    price: object, currency: str, per: str, kind: type[Exception]
-) -> None:
+def test_a_rate_that_cannot_be_used_is_not_made(price: object, currency: str, per: str, kind: type[Exception]) -> None:
     with pytest.raises(kind, match=r"would do|Type USD or EUR"):
         Rate(price, currency, per)

@@ -108,9 +108,7 @@ def test_rounding_is_that_of_the_decimal_library(value: Decimal) -> None:
     assert round_half_up(Fraction(value)) == int(value.quantize(Decimal(1), rounding=ROUND_HALF_UP))
 
 
-@pytest.mark.parametrize(
-    ("currency", "minor"), [("JPY", 1235), ("USD", 123457), ("KWD", 1234568), ("CLF", 12345679)]
-)
+@pytest.mark.parametrize(("currency", "minor"), [("JPY", 1235), ("USD", 123457), ("KWD", 1234568), ("CLF", 12345679)])
 def test_an_amount_is_rounded_to_the_minor_unit_of_its_currency(currency: str, minor: int) -> None:
     assert to_minor(Fraction("1234.56789"), currency) == minor
 
@@ -227,9 +225,7 @@ def test_markup_and_margin_are_told_as_each_other(row: dict[str, str]) -> None:
     assert abs(markup_to_margin(markup_ppm) - margin_ppm) <= 20
 
 
-@pytest.mark.parametrize(
-    ("markup_ppm", "margin_ppm"), [(500_000, 333_333), (200_000, 166_667), (1_000_000, 500_000)]
-)
+@pytest.mark.parametrize(("markup_ppm", "margin_ppm"), [(500_000, 333_333), (200_000, 166_667), (1_000_000, 500_000)])
 def test_exact_markups_give_the_margin_to_four_places(markup_ppm: int, margin_ppm: int) -> None:
     assert markup_to_margin(markup_ppm) == margin_ppm
 

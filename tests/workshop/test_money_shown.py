@@ -83,9 +83,7 @@ def test_a_percentage_is_shown_with_the_places_it_needs(rate_ppm: int, locale: s
         (5, "KWD", ".", "0.005"),
     ],
 )
-def test_an_edit_field_shows_an_amount_without_marks_between(
-    minor: int, currency: str, mark: str, text: str
-) -> None:
+def test_an_edit_field_shows_an_amount_without_marks_between(minor: int, currency: str, mark: str, text: str) -> None:
     assert plain_money(minor, currency, mark) == text
 
 

@@ -11,9 +11,7 @@ from hypothesis import strategies as st
 from workshop.calculations.money import MAX_MINOR, SplitError, split
 
 REFERENCE = Path(__file__).parents[1] / "reference"
-APPORTIONMENTS = json.loads((REFERENCE / "apportionment_examples.json").read_text(encoding="utf-8"))[
-    "examples"
-]
+APPORTIONMENTS = json.loads((REFERENCE / "apportionment_examples.json").read_text(encoding="utf-8"))["examples"]
 
 
 @pytest.mark.parametrize("case", APPORTIONMENTS, ids=lambda case: case["id"])

@@ -130,9 +130,7 @@ def test_what_can_be_read_two_ways_is_refused_with_both(
         ("0.00001", "CLF", ("0.0000", "0.0001")),
     ],
 )
-def test_an_amount_finer_than_the_minor_unit_is_refused(
-    text: str, currency: str, would_do: tuple[str, str]
-) -> None:
+def test_an_amount_finer_than_the_minor_unit_is_refused(text: str, currency: str, would_do: tuple[str, str]) -> None:
     with pytest.raises(MoneyError, match="it is finer than the smallest unit of its currency") as refused:
         read_money(text, currency)
 
@@ -170,9 +168,7 @@ def test_the_largest_price_fits_its_column() -> None:
         read_price("1000000000000.000001", "JPY")
 
 
-@pytest.mark.parametrize(
-    ("text", "price"), [("0.0845", "0.0845"), ("$3.123456", "3.123456"), ("1.234", "1.234")]
-)
+@pytest.mark.parametrize(("text", "price"), [("0.0845", "0.0845"), ("$3.123456", "3.123456"), ("1.234", "1.234")])
 def test_a_price_may_be_finer_than_the_minor_unit(text: str, price: str) -> None:
     assert read_price(text, "USD") == Fraction(price)
 
@@ -218,9 +214,7 @@ def test_percentages_that_cannot_stand_are_refused(text: str, kind: type[MoneyEr
 @pytest.mark.parametrize(
     "read", [lambda t, m: read_money(t, "USD", m), lambda t, m: read_price(t, "JPY", m), read_percent]
 )
-def test_hostile_texts_are_refused_quickly_with_two_texts_that_read(
-    text: str, mark: str, read: object
-) -> None:
+def test_hostile_texts_are_refused_quickly_with_two_texts_that_read(text: str, mark: str, read: object) -> None:
     began = perf_counter()
 
     with pytest.raises(MoneyError, match="cannot be read as") as refused:
@@ -275,13 +269,9 @@ def test_a_percent_field_reads_what_it_shows(rate_ppm: int, mark: str) -> None:
 @given(
     st.integers(-MAX_MINOR, MAX_MINOR),
     st.sampled_from(["USD", "EUR", "JPY", "CAD", "CHF"]),
-    st.sampled_from(
-        [("en_US", "."), ("en_GB", "."), ("de_DE", ","), ("fr_FR", ","), ("sv_SE", ","), ("de_CH", ".")]
-    ),
+    st.sampled_from([("en_US", "."), ("en_GB", "."), ("de_DE", ","), ("fr_FR", ","), ("sv_SE", ","), ("de_CH", ".")]),
 )
-def test_what_is_shown_can_be_copied_into_a_field(
-    minor: int, currency: str, language: tuple[str, str]
-) -> None:
+def test_what_is_shown_can_be_copied_into_a_field(minor: int, currency: str, language: tuple[str, str]) -> None:
     locale, mark = language
     shown = show_money(minor, currency, locale, symbol=False)
 

@@ -1,17 +1,19 @@
 """The demo job, made through the same rules as any other, with its days counted from today."""
 
 import json
+import secrets
 from datetime import date, timedelta
 from fractions import Fraction
 
 from django.conf import settings
+from django.contrib.auth.hashers import make_password
 from django.db import transaction
 
 from estimates import estimate, filling
 from estimates.models import Estimate
 from jobs import clients, giving, hours, job, needs, plan, rooms, stages
-from jobs.models import Room, RoomStage, Stage
 from jobs.models import Job as JobRow
+from jobs.models import Room, RoomStage, Stage
 from materials import catalog, deliveries, order_lines, orders, sorting, suppliers, tones
 from materials.models import Material, OrderLine, Sheet, Supplier
 from workshop import clock, people, shop
@@ -24,13 +26,13 @@ SCENARIO = settings.BASE_DIR / "fixtures" / "demo.json"
 
 
 def load(password: str) -> None:
-    """Make the demo if it is not there, and give its user `demo` this password."""
+    """Make the demo if it is not there, and give its people this password, however short it is."""
+    scenario = json.loads(SCENARIO.read_text(encoding="utf-8"))
     if not Person.objects.exists():
         with transaction.atomic():
-            _Demo(json.loads(SCENARIO.read_text(encoding="utf-8")), clock.today(), password).make()
-    person = Person.objects.get(username="demo")
-    person.set_password(password)
-    person.save(update_fields=["password"])
+            _Demo(scenario, clock.today(), secrets.token_urlsafe(24)).make()
+    people_of_it = Person.objects.filter(username__in=[row["username"] for row in scenario["people"]])
+    people_of_it.update(password=make_password(password))
 
 
 def _micro(text: str, unit: str) -> int:
@@ -108,9 +110,7 @@ class _Demo:
         for place, (name, color) in enumerate(ladder, 1):
             if place <= len(groups):
                 group = groups[place - 1]
-                tones.change(
-                    group=group, by=self._by(), version=group.version, name=name, color=color, place=place
-                )
+                tones.change(group=group, by=self._by(), version=group.version, name=name, color=color, place=place)
             else:
                 tones.add(material=material, by=self._by(), name=name, color=color)
 
@@ -123,9 +123,7 @@ class _Demo:
             room = rooms.add(job=self.job, by=self._by(), name=row["name"], starts_on=starts, wanted_on=wanted)
             for name, quantity in row["needs"].items():
                 material = Material.objects.get(name=name)
-                needs.add(
-                    room=room, by=self._by(), material=material, quantity_micro=_micro(quantity, material.unit)
-                )
+                needs.add(room=room, by=self._by(), material=material, quantity_micro=_micro(quantity, material.unit))
             self._plan(room, row)
 
     def _plan(self, room: Room, row: dict) -> None:

@@ -30,17 +30,11 @@ class Today:
 
 def today() -> Today:
     state = lead_times.outlook(clock.today())
-    soon = [
-        row
-        for row in state.to_order
-        if not row.is_late and (row.days_left is None or row.days_left <= SOON_DAYS)
-    ]
+    soon = [row for row in state.to_order if not row.is_late and (row.days_left is None or row.days_left <= SOON_DAYS)]
     return Today(
         outlook=state,
         to_order=soon,
-        to_count=Delivery.objects.filter(counted_on=None)
-        .select_related("supplier")
-        .order_by("arrived_on", "pk"),
+        to_count=Delivery.objects.filter(counted_on=None).select_related("supplier").order_by("arrived_on", "pk"),
         to_sort=lots_to_sort(),
         at_the_bench=rooms_in_work(),
         open_jobs=Job.objects.filter(closed_on=None).count(),

@@ -85,9 +85,7 @@ def must_be_mixed(kind: Kind, free: tuple[int, ...]) -> bool:
         >>> must_be_mixed(Kind(5, ()), (5, 3)), must_be_mixed(Kind(5, (1,)), (5, 3))
         (False, True)
     """
-    return not any(
-        halves >= kind.halves and not kind.is_mixed(group, group) for group, halves in enumerate(free)
-    )
+    return not any(halves >= kind.halves and not kind.is_mixed(group, group) for group, halves in enumerate(free))
 
 
 def orders(kinds: Mapping[Kind, int]) -> list[list[Kind]]:
@@ -158,9 +156,7 @@ def best_fit(kinds: Mapping[Kind, int], free: tuple[int, ...]) -> list[Piece] | 
     for kind in sorted(kinds, key=lambda kind: (not kind.holds, -kind.halves, kind.holds)):
         for _ in range(kinds[kind]):
             places = [
-                (kind.steps(group, group), halves, group)
-                for group, halves in enumerate(left)
-                if halves >= kind.halves
+                (kind.steps(group, group), halves, group) for group, halves in enumerate(left) if halves >= kind.halves
             ]
             if not places:
                 return None

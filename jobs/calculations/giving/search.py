@@ -136,9 +136,7 @@ class _Search:
             self._fill(group, opened, rest, spare, self._add(so_far, group, takes))
             self._place(group, takes, -1)
 
-    def _fill(
-        self, group: int, opened: _Open | None, rest: int, spare: int, so_far: tuple[int, int, int]
-    ) -> None:
+    def _fill(self, group: int, opened: _Open | None, rest: int, spare: int, so_far: tuple[int, int, int]) -> None:
         """Let the open room take all it can, then go on to the next group, with each room to open."""
         if opened:
             kind, first = self.names[opened.kind], opened.taken[0][0]
@@ -176,9 +174,9 @@ class _Search:
         if self.best_cost is None:
             return False
         largest = self.largest_after[group]
-        mixed = sum(
-            count for kind, count in zip(self.names, self.counts, strict=True) if kind.halves > largest
-        ) + (opened is not None)
+        mixed = sum(count for kind, count in zip(self.names, self.counts, strict=True) if kind.halves > largest) + (
+            opened is not None
+        )
         return (
             so_far[0] + mixed,
             so_far[1] + mixed,
@@ -208,9 +206,7 @@ class _Search:
             for takes in self._splits(0, used, allowed, reach):
                 yield used, takes
 
-    def _splits(
-        self, index: int, used: int, allowed: list[int], reach: list[int]
-    ) -> Iterator[tuple[int, ...]]:
+    def _splits(self, index: int, used: int, allowed: list[int], reach: list[int]) -> Iterator[tuple[int, ...]]:
         self._spend()
         if index == len(allowed):
             yield ()

@@ -101,7 +101,5 @@ def checked_margin(margin_ppm: int) -> int:
         250,000 passes, 1,000,000 does not.
     """
     if margin_ppm >= PPM:
-        raise RateOutOfRange(
-            f"{plain_percent(margin_ppm)} %", PERCENTAGE, MARGIN_TOO_LARGE, ("20 %", "33.3 %")
-        )
+        raise RateOutOfRange(f"{plain_percent(margin_ppm)} %", PERCENTAGE, MARGIN_TOO_LARGE, ("20 %", "33.3 %"))
     return checked_rate(margin_ppm)

@@ -25,9 +25,7 @@ from workshop.calculations.money.rounding import (
 )
 from workshop.calculations.numerals import LONGEST, NotRead, two_that_read
 
-_ALIKE = str.maketrans(
-    {"\u00a0": " ", "\u202f": " ", "\u2009": " ", "’": "'", "\u200e": None, "\u200f": None}
-)
+_ALIKE = str.maketrans({"\u00a0": " ", "\u202f": " ", "\u2009": " ", "’": "'", "\u200e": None, "\u200f": None})
 _MINUS = ("-", "−")
 
 
@@ -158,9 +156,7 @@ def _value(text: str, decimal_mark: str, field: _Field) -> Fraction:
     examples = [example.replace(".", decimal_mark) for example in field.examples]
     candidates = [*guesses(text, reason, decimal_mark, field.places), *examples]
     would_do = two_that_read(candidates, lambda candidate: _reads(candidate, decimal_mark, field))
-    kind = {field.too_large: field.if_too_large, errors.BELOW_ZERO: field.if_below_zero}.get(
-        reason, MoneyError
-    )
+    kind = {field.too_large: field.if_too_large, errors.BELOW_ZERO: field.if_below_zero}.get(reason, MoneyError)
     raise kind(text, field.what, reason, would_do)
 
 

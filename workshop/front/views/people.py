@@ -6,6 +6,7 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_safe
 
+from jobs.models import Job
 from workshop import people, shop
 from workshop.actions import Stale
 from workshop.doors import owner_only
@@ -87,7 +88,7 @@ def shop_page(request: HttpRequest) -> HttpResponse:
     if form.is_valid():
         try:
             shop.change(shop=row, by=form.hand(request), version=form.version, **form.values())
-            return done(reverse("front:shop"))
+            return done(reverse("front:shop" if Job.objects.exists() else "front:today"))
         except Stale as stale:
             form.stale(stale.row)
         except ValidationError as error:

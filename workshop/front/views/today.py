@@ -38,6 +38,4 @@ def key(request: HttpRequest) -> HttpResponse:
     """The key of all marks, lines and hatches, with the tone groups of the shop's first ladder."""
     material = Material.objects.filter(kind=Material.Kind.SHEET).first()
     groups = list(material.tone_groups.all()) if material else []
-    return render(
-        request, "front/key.html", {"block": Block(request, page=_("Key"), nav="more"), "groups": groups}
-    )
+    return render(request, "front/key.html", {"block": Block(request, page=_("Key"), nav="more"), "groups": groups})

@@ -48,7 +48,8 @@
     queueMicrotask(() => {
       const parts = settled;
       settled = null;
-      const main = parts.find((one) => one.querySelector && withSelf(one, "[data-focus]").length) || parts[0];
+      const asked = parts.find((one) => withSelf(one, "[data-focus]").length);
+      const main = asked || parts.find((one) => one.closest("#main")) || parts[0];
       settleFocus(main);
       parts.forEach(sayFrom);
     });
@@ -114,6 +115,11 @@
   document.addEventListener("change", (event) => {
     const field = event.target.closest("[data-auto-submit]");
     if (field && field.form) field.form.requestSubmit();
+  });
+
+  // ---- The second tap of a double tap on the sorting page would sort the sheet that came up meanwhile.
+  document.addEventListener("click", (event) => {
+    if (event.detail > 1 && event.target.closest("#pad button")) event.preventDefault();
   });
 
   // ---- A second send of the same plain form within 3 seconds is stopped. The server has its own protection.

@@ -1,0 +1,45 @@
+"""The demo, as `start --demo` loads it."""
+
+from datetime import date
+
+import pytest
+
+from estimates import pricing
+from estimates.models import Estimate
+from jobs.models import Job, Room
+from workshop import clock
+from workshop.front import demo
+from workshop.models import Person
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.mark.parametrize("password", ["demo", "a long one with words"])
+def test_its_people_sign_in_with_the_password_given_however_short_it_is(password: str) -> None:
+    demo.load(password)
+
+    assert {person.username: person.check_password(password) for person in Person.objects.all()} == {
+        "demo": True,
+        "ari": True,
+    }
+
+
+def test_loaded_again_it_keeps_what_was_done_and_takes_the_new_password() -> None:
+    demo.load("demo")
+    Room.objects.filter(name="Lobby").update(name="Entrance")
+
+    demo.load("another")
+
+    assert Job.objects.count() == 1
+    assert Room.objects.filter(name="Entrance").exists()
+    assert Person.objects.get(username="demo").check_password("another")
+
+
+@pytest.mark.parametrize("day", [date(2026, 1, 2), date(2027, 2, 28), date(2028, 2, 29), date(2026, 12, 31)])
+def test_it_can_be_loaded_on_any_day_and_its_estimate_has_a_price(day: date) -> None:
+    with clock.as_if(day):
+        demo.load("demo")
+
+    estimate = Estimate.objects.get()
+    assert not pricing.priced(estimate).problem
+    assert pricing.priced(estimate).price.total_minor > 0
