@@ -132,7 +132,18 @@ def suggest(rooms: Sequence[RoomNeed], free: Sequence[int]) -> Suggestion:
     for room in suggested:
         for group, halves in room.gives:
             left[group] -= halves
-    return Suggestion(suggested, tuple(left), is_proven)
+    return Suggestion(suggested, tuple(left), is_proven and not _idle_room_is_wider(suggested))
+
+
+def _idle_room_is_wider(rooms: Sequence[RoomSuggestion]) -> bool:
+    """Whether a room that gets nothing spans more steps than all that get something, and one of those is mixed.
+
+    The search kept every range below that room's, which fewer mixed rooms might not need.
+    """
+    served = [room for room in rooms if room.gives]
+    widest = max((room.steps for room in served), default=0)
+    idle = max((room.steps for room in rooms if not room.gives), default=0)
+    return idle > widest and any(len(room.groups) > 1 for room in served)
 
 
 def _check(rooms: Sequence[RoomNeed], free: Sequence[int]) -> None:
