@@ -12,15 +12,18 @@ from workshop.actions import Hand, recorded
 from workshop.models import Action, Shop
 
 
-def add(*, by: Hand, kind: str, **fields: object) -> Material:
-    """A new material; sheets come with the ladder of tones the shop can change."""
+def add(*, by: Hand, kind: str, back: str = "", **fields: object) -> Material:
+    """A new material; sheets come with the ladder of tones the shop can change.
+
+    `back` is the address that asked for it and takes its number at the end.
+    """
     fields.setdefault("unit", Material.UNITS_OF_KIND[kind][0])
     with recorded(by, "material.add", name=fields["name"]) as record:
         material = record.add(Material(kind=kind, **fields))
         if material.is_sheet:
             record.add_many(tones.first_ladder(material))
         record.about(*filter(None, [material.usual_supplier]))
-        record.answer = reverse("materials:material", args=[material.pk])
+        record.answer = f"{back}{material.pk}" if back else reverse("materials:material", args=[material.pk])
     return material
 
 

@@ -12,11 +12,12 @@ from workshop.actions import Hand, recorded
 from workshop.models.shop import LEAD_UNITS
 
 
-def add(*, by: Hand, **fields: object) -> Supplier:
+def add(*, by: Hand, back: str = "", **fields: object) -> Supplier:
+    """A new supplier; `back` is the address that asked for it and takes its number at the end."""
     lead(fields["lead_count"], fields["lead_unit"])
     with recorded(by, "supplier.add", name=fields["name"]) as record:
         supplier = record.add(Supplier(**fields))
-        record.answer = reverse("materials:supplier", args=[supplier.pk])
+        record.answer = f"{back}{supplier.pk}" if back else reverse("materials:supplier", args=[supplier.pk])
     return supplier
 
 

@@ -11,6 +11,8 @@ from workshop.actions import Hand, Record, recorded
 
 MOST_GROUPS = 12
 OUT_OF_THE_WAY = 1000
+DARKER = ("#eadfc9", "#dfcca9", "#d1b487", "#b7946a", "#9c7b54", "#836443", "#6a4f34")
+"""Colors to begin from, light to dark."""
 
 
 def first_ladder(material: Material) -> list[ToneGroup]:
@@ -20,6 +22,13 @@ def first_ladder(material: Material) -> list[ToneGroup]:
         ToneGroup(material=material, place=place, name=name, color=color)
         for place, (name, color) in enumerate(names, 1)
     ]
+
+
+def next_color(material: Material) -> str:
+    """A color for the next group to begin from: one step darker than the darkest there is."""
+    last = material.tone_groups.order_by("place").last()
+    here = DARKER.index(last.color) if last and last.color in DARKER else 2
+    return DARKER[min(here + 1, len(DARKER) - 1)]
 
 
 def add(*, material: Material, by: Hand, name: str, color: str) -> ToneGroup:

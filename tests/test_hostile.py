@@ -44,6 +44,8 @@ CHOSEN: dict[str, str | None] = {
 }
 TYPED = CHOSEN | {name: text for name, text in hostile.NO_NUMBER.items() if name != "halves of a pair"}
 """What can be sent for what is chosen or hidden, and for what is typed; half a letter cannot be sent at all."""
+TELLING = ("nothing", "markup", "a sign of a format", "written from right to left")
+"""What could break the page that shows it once it is kept."""
 REFUSED = (400, 403, 404, 409, 422)
 KNOWN = {"now": PASSWORD, "count": "1"}
 """What fits the world and stands on no page: the owner's password, and fewer sheets than are free."""
@@ -59,6 +61,13 @@ def site(world: World, owner_client: Browser, staff_client: Browser) -> "Site":
     return Site(world, [owner_client, staff_client])
 
 
+def texts_for(field: Field) -> dict[str, str | None]:
+    """How a text is read is the same on every database: PostgreSQL is tried with the shorter list."""
+    if field.is_typed and connection.vendor == "sqlite":
+        return TYPED
+    return CHOSEN | ({"a day that is not": "2026-02-30"} if field.is_typed else {})
+
+
 class Site:
     """A shop with one of everything, its pages as the owner and as staff find them, and how much is stored in it."""
 
@@ -68,6 +77,7 @@ class Site:
         names = [model._meta.db_table for app in apps.get_app_configs() for model in app.get_models()]
         tables = [name for name in names if name != "django_session"]
         self.counting = " UNION ALL ".join(f"SELECT '{table}', COUNT(*) FROM {table}" for table in tables)
+        self.before = self.counts()
 
     def browser(self, role: int) -> Browser:
         browser = self.people[role]
@@ -115,34 +125,44 @@ def known(path: str) -> dict[str, str]:
     return KNOWN | ({"thickness_nm": "8/4"} if path.endswith("kind=lumber") else {})
 
 
-def send(site: Site, role: int, url: str, data: dict[str, list[str]], *, htmx: bool = False) -> tuple[int, list[str]]:
+def send(
+    site: Site, role: int, url: str, data: dict[str, list[str]], *, what: str = "", htmx: bool = False
+) -> tuple[int, list[str]]:
     """Send a form and take back what it did: the status, and in words what is wrong with the answer."""
     with transaction.atomic():
-        before, browser = site.counts(), site.browser(role)
+        browser = site.browser(role)
         answer = browser.post(url, data, headers={"HX-Request": "true"} if htmx else {})
-        wrong = list(_wrong(site, answer, before, browser, data))
+        wrong = list(
+            _wrong_if_kept(answer, browser, what) if _is_kept(answer) else _wrong_if_refused(site, answer, data)
+        )
         transaction.set_rollback(True)
     return answer.status_code, wrong
 
 
-def _wrong(
-    site: Site, answer: HttpResponse, before: dict[str, int], browser: Browser, data: dict[str, list[str]]
-) -> Iterator[str]:
-    shown = answer
-    if answer.status_code == 200 and answer.wsgi_request.htmx:
+def _is_kept(answer: HttpResponse) -> bool:
+    return answer.status_code in (302, 303) or (answer.status_code == 200 and bool(answer.wsgi_request.htmx))
+
+
+def _wrong_if_kept(answer: HttpResponse, browser: Browser, what: str) -> Iterator[str]:
+    if what not in TELLING or answer.status_code == 200:
         return
-    if answer.status_code in (302, 303):
-        shown = browser.get(answer.headers["Location"], follow=True)
-        if shown.status_code != 200:
-            yield f"was kept, and {answer.headers['Location']} answered {shown.status_code}"
-    elif answer.status_code not in REFUSED:
-        yield f"answered {answer.status_code}"
-    elif (after := site.counts()) != before:
-        yield f"was refused, and stored {Counter(after) - Counter(before)}"
-    elif answer.status_code == 422 and (lost := _lost(answer, data)):
-        yield f"was refused, and lost what was typed in {lost}"
+    shown = browser.get(answer.headers["Location"], follow=True)
+    if shown.status_code != 200:
+        yield f"was kept, and {answer.headers['Location']} answered {shown.status_code}"
     if hostile.MARKUP.encode() in shown.content:
-        yield "is shown as markup"
+        yield "was kept, and is shown as markup"
+
+
+def _wrong_if_refused(site: Site, answer: HttpResponse, data: dict[str, list[str]]) -> Iterator[str]:
+    if answer.status_code not in REFUSED:
+        yield f"answered {answer.status_code}"
+        return
+    if (after := site.counts()) != site.before:
+        yield f"was refused, and stored {Counter(after) - Counter(site.before)}"
+    if answer.status_code == 422 and (lost := _lost(answer, data)):
+        yield f"was refused, and lost what was typed in {lost}"
+    if hostile.MARKUP.encode() in answer.content:
+        yield "was refused, and is shown as markup"
 
 
 def _lost(answer: HttpResponse, data: dict[str, list[str]]) -> list[str]:
@@ -167,7 +187,7 @@ def test_every_form_filled_as_its_fields_suggest_is_kept(door: Door, site: Site)
     faults = []
     for role, path, form in site.forms(door):
         url = urljoin(path, form.action)
-        status, wrong = send(site, role, url, filled(form, **known(path)))
+        status, wrong = send(site, role, url, filled(form, **known(path)), what="nothing")
         if wrong or (status not in (302, 303) and _name(url) not in IN_USE):
             faults.append(f"{path} {form.action} answered {status}: {wrong}")
 
@@ -179,10 +199,11 @@ def test_every_field_answers_what_nobody_should_type_in_words(door: Door, site: 
     faults = []
     for role, path, form in site.forms(door):
         for field in one_of_each(form):
-            for what, text in (TYPED if field.is_typed else CHOSEN).items():
+            for what, text in texts_for(field).items():
                 data = filled(form, **known(path)) | {field.name: [text]}
                 data = data if text is not None else {n: v for n, v in data.items() if n != field.name}
-                _status, wrong = send(site, role, urljoin(path, form.action), data, htmx=what == "no number at all")
+                in_part = what == "no number at all"
+                _status, wrong = send(site, role, urljoin(path, form.action), data, what=what, htmx=in_part)
                 faults += [f"{path} {form.action} {field.name}, {what}: {each}" for each in wrong]
 
     assert not faults, "\n".join(faults)
@@ -220,6 +241,7 @@ def test_the_first_start_answers_what_nobody_should_type_in_words(
 @pytest.mark.parametrize("text", list(filter(None, TYPED.values())), ids=list(TYPED)[2:])
 def test_whatever_an_address_is_asked_it_answers_in_words(site: Site, text: str) -> None:
     asked = ["q", "page", "material", "quantity_micro", "kind", "order", "supplier", "lot", "sheet", "aside", "count"]
+    asked += ["back", "next"]
     browser, doors = site.browser(0), [case.values[0] for case in DOORS_THAT_OPEN]
 
     answers = {

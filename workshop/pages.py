@@ -1,5 +1,6 @@
 """What every page shares: the whole page or its fragment from one address, the title block, a refused form."""
 
+import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
@@ -48,6 +49,20 @@ def done(url: str) -> HttpResponse:
     response = redirect(url)
     response.status_code = 303
     return response
+
+
+BACK = re.compile(r"/[a-z0-9][a-z0-9/-]*(\?[a-z0-9_=&]*)?\Z")
+
+
+def way_back(request: HttpRequest) -> str:
+    """The page of ours that asked for a new row, as /materials/new/?back=/rooms/4/needs/new/; "" for none."""
+    back = request.GET.get("back", "")
+    return back if BACK.match(back) else ""
+
+
+def back_to_ask(back: str, name: str) -> str:
+    """Where a new row leads back to, without its number: /rooms/4/needs/new/?material= for example."""
+    return back and f"{back}{'&' if '?' in back else '?'}{name}="
 
 
 # Functions that count what is late, one for each app that knows of such things.

@@ -1,8 +1,12 @@
+from datetime import date
+
 from django import forms
+from django.core.exceptions import ValidationError
 from django.utils.translation import gettext_lazy as _
 
 from estimates.models import Estimate, EstimateLine
 from jobs.models import Job
+from workshop import clock
 from workshop.calculations.units import UNITS
 from workshop.forms import MoneyField, PercentField, PriceField, QuantityField, RowForm
 
@@ -88,3 +92,10 @@ class TermsForm(RowForm):
         self.fields["discount_minor"].use(job.currency)
         # An estimate that is not there yet is version 0: who opens one meanwhile is not written over.
         self.fields.setdefault("version", forms.CharField(widget=forms.HiddenInput, required=False))
+
+    def clean_valid_until(self) -> date | None:
+        day = self.cleaned_data["valid_until"]
+        if day and "valid_until" in self.changed_data and day < clock.today():
+            message = _("%(day)s is past. Choose today or a later day, or leave it empty.")
+            raise ValidationError(message, params={"day": clock.day_text(day)})
+        return day

@@ -79,11 +79,17 @@ def halves_of(room: Room) -> QuerySet[Half]:
 
 
 def rooms_of_sheets(sheets: Iterable[Sheet]) -> dict[int, str]:
-    """The room, or rooms, that hold something of each sheet."""
+    """The room, or rooms, that hold something of each sheet; told as one half where the other is free."""
     held: dict[int, list[str]] = defaultdict(list)
     chosen = sheets.values("pk") if isinstance(sheets, QuerySet) else [sheet.pk for sheet in sheets]
     rows = Given.objects.filter(half__sheet__in=chosen)
     for sheet, room in rows.order_by("half").values_list("half__sheet", "room__name"):
-        if room not in held[sheet]:
-            held[sheet].append(room)
-    return {sheet: _(" and ").join(names) for sheet, names in held.items()}
+        held[sheet].append(room)
+    return {sheet: _rooms_words(rooms) for sheet, rooms in held.items()}
+
+
+def _rooms_words(rooms: list[str]) -> str:
+    """A room for each half given, in words."""
+    if len(rooms) == 1:
+        return _("%(room)s (one half)") % {"room": rooms[0]}
+    return _(" and ").join(dict.fromkeys(rooms))

@@ -43,7 +43,7 @@ def stacks(material: Material) -> list[Stack]:
     return list(found.values())
 
 
-def free_halves(materials: Iterable[Material]) -> QuerySet[Half]:
+def free_halves(materials: Iterable[Material | int]) -> QuerySet[Half]:
     """Halves that can be given: of usable sheets, in no room."""
     return Half.objects.filter(
         given=None, sheet__lot__material__in=materials, sheet__set_aside_on=None, sheet__left_on=None

@@ -19,10 +19,14 @@ HALF_MICRO = 500_000
 
 @dataclass(frozen=True)
 class Tone:
-    """Half sheets of one tone group in a room; `group` is None for sheets not sorted yet."""
+    """Half sheets of one tone group in a room; `group` is None for sheets not sorted yet.
+
+    `of` names the material where a room has sheets of more than one.
+    """
 
     group: ToneGroup | None
     halves: int
+    of: str = ""
 
     @property
     def count(self) -> str:
@@ -51,6 +55,8 @@ class RoomStanding:
     sheets_needed_micro: int = 0
     sheets_given_micro: int = 0
     sheets_short_micro: int = 0
+    are_sheets_free: bool = False
+    are_sheets_coming: bool = False
     spent_minutes: int = 0
     late: str = ""
 
@@ -162,7 +168,7 @@ def as_stage(row: RoomStage) -> progress.Stage:
 
 
 def next_of(standing: RoomStanding) -> Next:
-    """What is next: late material, then the room's list, its sheets, its plan, then its stages in order."""
+    """What is next: late material, the room's list, its sheets to give or to order, its plan, its stages in order."""
     room = standing.room
     page = reverse("jobs:room", args=[room.pk])
     if standing.progress.is_done:
@@ -172,13 +178,18 @@ def next_of(standing: RoomStanding) -> Next:
     if not standing.needs and not standing.is_begun:
         url = reverse("jobs:need_new", args=[room.pk])
         return Next(_("Next: list what it takes"), url, _("List what it takes"))
-    if standing.sheets_short_micro and not _panels_done(standing.stages):
-        short = {"sheets": sheets(standing.sheets_short_micro)}
+    lacks_sheets = standing.sheets_short_micro and not _panels_done(standing.stages)
+    short, buying = {"sheets": sheets(standing.sheets_short_micro)}, reverse("jobs:lead_times")
+    if lacks_sheets and standing.are_sheets_free:
         url = reverse("jobs:giving", args=[room.job_id])
         return Next(_("Next: give %(sheets)s") % short, url, _("Give %(sheets)s") % short)
+    if lacks_sheets and not standing.are_sheets_coming:
+        return Next(_("Next: order %(sheets)s") % short, buying, _("Order %(sheets)s") % short)
     if not standing.progress.planned_minutes and not standing.is_begun:
         url = reverse("jobs:room_plan", args=[room.pk])
         return Next(_("Next: plan the stages"), url, _("Plan the stages"))
+    if lacks_sheets:
+        return Next(_("Next: %(sheets)s to come") % short, buying, _("See when they come"))
     return Next(_("Next: %(stage)s") % {"stage": _stage_words(standing)}, page)
 
 

@@ -9,9 +9,10 @@ from django.db.models import Count, Sum
 
 from jobs import lead_times
 from jobs.calculations.stage_bar import StagePlace, StageWeight, stage_bar, stage_lanes
+from jobs.giving import free_halves
 from jobs.models import Given, Hours, Job, LotShare, Need, Room, RoomStage, Stage
 from jobs.standing.figures import HALF_MICRO, JobStanding, NeedRow, RoomStanding, Tone, as_stage
-from materials.models import Material, ToneGroup
+from materials.models import Material, OrderLine, ToneGroup
 from workshop import clock
 
 LANES = {"upper": "top", "lower": "bottom", "middle": "both"}
@@ -57,9 +58,11 @@ def _of_rooms(
     spent = dict(Hours.objects.filter(room__in=rooms).order_by().values_list("room").annotate(sum=Sum("minutes")))
     tones, given = _given(rooms)
     needs, needed = _needed(rooms)
+    free, coming = _free_and_coming({material for materials in needed.values() for material in materials})
     made = []
     for room in rooms:
-        short = sum(max(n - given[room.pk].get(material, 0), 0) for material, n in needed[room.pk].items())
+        lacks = {material: n - given[room.pk].get(material, 0) for material, n in needed[room.pk].items()}
+        lacks = {material: n for material, n in lacks.items() if n > 0}
         standing = RoomStanding(
             room,
             stages[room.pk],
@@ -67,7 +70,9 @@ def _of_rooms(
             needs=needs.get(room.pk, 0),
             sheets_needed_micro=sum(needed[room.pk].values()),
             sheets_given_micro=sum(given[room.pk].values()),
-            sheets_short_micro=short,
+            sheets_short_micro=sum(lacks.values()),
+            are_sheets_free=not free.isdisjoint(lacks),
+            are_sheets_coming=not coming.isdisjoint(lacks),
             spent_minutes=spent.get(room.pk, 0),
             late=late.get(room.pk, ""),
         )
@@ -93,10 +98,14 @@ def _given(rooms: Sequence[Room]) -> tuple[dict[int, list[Tone]], dict[int, dict
     )
     counted = list(counted)
     groups = ToneGroup.objects.in_bulk({group for _room, _material, group, _n in counted if group})
+    names = dict(Material.objects.filter(pk__in={row[1] for row in counted}).values_list("pk", "name"))
+    kinds: dict[int, set[int]] = defaultdict(set)
+    for room, material, _group, _n in counted:
+        kinds[room].add(material)
     tones: dict[int, list[Tone]] = defaultdict(list)
     given: dict[int, dict[int, int]] = defaultdict(lambda: defaultdict(int))
     for room, material, group, n in counted:
-        tones[room].append(Tone(groups.get(group), n))
+        tones[room].append(Tone(groups.get(group), n, names[material] if len(kinds[room]) > 1 else ""))
         given[room][material] += n * HALF_MICRO
     return tones, given
 
@@ -111,6 +120,15 @@ def _needed(rooms: Sequence[Room]) -> tuple[dict[int, int], dict[int, dict[int, 
         if kind == Material.Kind.SHEET:
             needed[room][material] = micro
     return needs, needed
+
+
+def _free_and_coming(materials: set[int]) -> tuple[set[int], set[int]]:
+    """Of these sheet materials, those with something free to give, and those with an order under way."""
+    free = free_halves(materials).order_by().values_list("sheet__lot__material", flat=True).distinct()
+    under_way = OrderLine.objects.outstanding().filter(
+        material__in=materials, order__placed_on__isnull=False, order__cancelled_on=None
+    )
+    return set(free), set(under_way.order_by().values_list("material", flat=True))
 
 
 def _places(job: Job) -> tuple[tuple[StagePlace, ...], dict[int, str]]:

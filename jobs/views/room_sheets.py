@@ -61,7 +61,7 @@ def _choice(room: Room, material: Material, refusal: Form | None) -> Choice:
 
 def _give_form(stack: Stack, row: RoomRow | None, refusal: Form | None) -> GiveForm:
     """The form of one stack; a count that was refused stays in the others too, ready for another tone group."""
-    auto_id, count = f"group_{stack.group.pk}_%s", (row.short_halves if row else 0) or None
+    auto_id, count = f"group_{stack.group.pk}_%s", min(row.short_halves if row else 0, stack.free_halves) or None
     if isinstance(refusal, GiveForm):
         count = refusal["count"].value()
     form = GiveForm(initial={"group": stack.group.pk, "count": count}, auto_id=auto_id)

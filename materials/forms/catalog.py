@@ -91,7 +91,7 @@ class PriceForm(RowForm):
 class ToneGroupForm(RowForm):
     """A tone group; only one that is there already can be moved."""
 
-    color = ColorField(label=_("Swatch"), help_text=_("As it looks on the wood, bare."))
+    color = ColorField(label=_("Swatch"), help_text=_("Bare wood. Pick the color, or type it beside, as #dfcca9."))
     place = CountField(label=_("Place from light to dark"), min_value=1, max_value=MOST_GROUPS)
 
     class Meta:

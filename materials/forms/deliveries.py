@@ -97,7 +97,9 @@ class CountForm(Form):
             )
 
     def _add_unordered(self, row: str, choices: object) -> None:
-        self.fields[f"material_{row}"] = MaterialChoiceField(choices, label=gettext_lazy("Material"), required=False)
+        self.fields[f"material_{row}"] = MaterialChoiceField(
+            choices, label=gettext_lazy("Material"), required=False, empty_label=gettext_lazy("None")
+        )
         chosen = typed_material(self.data.get(self.add_prefix(f"material_{row}"))) if self.is_bound else None
         self._add_counts(row, chosen, ["good", "damaged"])
         if self.sees_money:

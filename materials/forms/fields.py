@@ -37,6 +37,9 @@ class ColorWidget(forms.MultiWidget):
         typed = {"maxlength": 7, "size": 8, "autocomplete": "off", "spellcheck": "false"}
         super().__init__([forms.TextInput(attrs={"type": "color"}), forms.TextInput(attrs=typed)])
 
+    def id_for_label(self, id_: str) -> str:
+        return f"{id_}_0"
+
     def decompress(self, value: str | None) -> list[str]:
         return [value or "#d1b487", ""]
 

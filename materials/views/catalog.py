@@ -11,8 +11,9 @@ from materials.models import Material, OrderLine
 from materials.views.lists import page_of, words_of
 from workshop.actions import Stale
 from workshop.doors import owner_only
+from workshop.forms import initial_from
 from workshop.models import Shop
-from workshop.pages import Block, Cell, Link, done, refused
+from workshop.pages import Block, Cell, Link, back_to_ask, done, refused, way_back
 
 AT_MOST = 10
 
@@ -44,7 +45,8 @@ def material_list(request: HttpRequest) -> HttpResponse:
 def material_new(request: HttpRequest) -> HttpResponse:
     """The kind is chosen first: it settles which sizes and units there are."""
     kind = request.GET.get("kind", "")
-    context = {"block": _block(request, _("New material")), "kinds": Material.Kind}
+    back = way_back(request)
+    context = {"block": _block(request, _("New material")), "kinds": Material.Kind, "back": back}
     if kind not in Material.Kind.values:
         return render(
             request, "materials/material_kinds.html", context, status=422 if request.method == "POST" else 200
@@ -55,8 +57,9 @@ def material_new(request: HttpRequest) -> HttpResponse:
         return render(request, "materials/material_form.html", context)
     if form.is_valid():
         try:
-            material = catalog.add(by=form.hand(request), kind=kind, **form.values())
-            return done(reverse("materials:material", args=[material.pk]))
+            asked = back_to_ask(back, "material")
+            material = catalog.add(by=form.hand(request), kind=kind, back=asked, **form.values())
+            return done(f"{asked}{material.pk}" if asked else reverse("materials:material", args=[material.pk]))
         except ValidationError as error:
             form.refuse(error)
     return refused(request, form, "materials/material_form.html", context)
@@ -103,7 +106,8 @@ def material(request: HttpRequest, pk: int) -> HttpResponse:
 @require_http_methods(["GET", "HEAD", "POST"])
 def price_new(request: HttpRequest, pk: int) -> HttpResponse:
     material = get_object_or_404(Material, pk=pk)
-    form = PriceForm(request.POST or None, material=material, shop=Shop.get())
+    initial = initial_from(request, {"supplier": "supplier"})
+    form = PriceForm(request.POST or None, material=material, shop=Shop.get(), initial=initial)
     block = _block(request, _("Price of %(material)s") % {"material": material.name}, material)
     context = {"form": form, "material": material, "block": block}
     if request.method != "POST":

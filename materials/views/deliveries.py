@@ -10,6 +10,7 @@ from materials.deliveries import SlipTakenIn
 from materials.forms.deliveries import CountForm, DeliveryForm
 from materials.models import Delivery, Order, Supplier
 from materials.views.lists import number_of, page_of, words_of
+from workshop.forms import initial_from
 from workshop.pages import Block, Cell, Link, done, refused
 
 
@@ -42,7 +43,8 @@ def delivery_list(request: HttpRequest) -> HttpResponse:
 def delivery_new(request: HttpRequest) -> HttpResponse:
     """Taken in while the driver waits; counted later."""
     order = Order.objects.filter(pk=number_of(request.GET.get("order"))).first()
-    form = DeliveryForm(request.POST or None, initial={"supplier": order.supplier_id} if order else {})
+    initial = {"supplier": order.supplier_id} if order else initial_from(request, {"supplier": "supplier"})
+    form = DeliveryForm(request.POST or None, initial=initial)
     context = {
         "form": form,
         "block": _block(request, _("Take in a delivery")),

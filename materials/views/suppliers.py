@@ -10,7 +10,7 @@ from materials.forms.suppliers import SupplierForm
 from materials.models import Supplier
 from materials.views.lists import page_of, words_of
 from workshop.actions import Stale
-from workshop.pages import Block, Cell, Link, done, refused
+from workshop.pages import Block, Cell, Link, back_to_ask, done, refused, way_back
 
 
 def _around() -> list[Link]:
@@ -30,14 +30,19 @@ def supplier_list(request: HttpRequest) -> HttpResponse:
 
 @require_http_methods(["GET", "HEAD", "POST"])
 def supplier_new(request: HttpRequest) -> HttpResponse:
-    form = SupplierForm(request.POST or None)
-    context = {"form": form, "block": Block(request, page=_("New supplier"), nav="buying", around=_around())}
+    form, back = SupplierForm(request.POST or None), way_back(request)
+    context = {
+        "form": form,
+        "back": back,
+        "block": Block(request, page=_("New supplier"), nav="buying", around=_around()),
+    }
     if request.method != "POST":
         return render(request, "materials/supplier_form.html", context)
     if form.is_valid():
         try:
-            supplier = suppliers.add(by=form.hand(request), **form.values())
-            return done(reverse("materials:supplier", args=[supplier.pk]))
+            asked = back_to_ask(back, "supplier")
+            supplier = suppliers.add(by=form.hand(request), back=asked, **form.values())
+            return done(f"{asked}{supplier.pk}" if asked else reverse("materials:supplier", args=[supplier.pk]))
         except ValidationError as error:
             form.refuse(error)
     return refused(request, form, "materials/supplier_form.html", context)

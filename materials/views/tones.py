@@ -25,7 +25,7 @@ def _block(request: HttpRequest, page: str, material: Material) -> Block:
 def ladder(request: HttpRequest, pk: int) -> HttpResponse:
     """The tone groups of a sheet material from light to dark, and a form for one more."""
     material = get_object_or_404(Material, pk=pk, kind=Material.Kind.SHEET)
-    form = ToneGroupForm(request.POST or None)
+    form = ToneGroupForm(request.POST or None, initial={"color": tones.next_color(material)})
     context = {
         "form": form,
         "material": material,

@@ -1,5 +1,7 @@
 """The terms of an estimate, and who may see an estimate at all."""
 
+from datetime import date
+
 import pytest
 from django.test import Client as Browser
 from django.urls import reverse
@@ -26,6 +28,11 @@ TERMS = {
     "version": "1",
 }
 RATES = ["waste_ppm", "overhead_ppm", "contingency_ppm", "profit_ppm", "discount_minor", "tax_ppm"]
+
+
+@pytest.fixture(autouse=True)
+def today(settings) -> None:
+    settings.FIXED_TODAY = date(2026, 11, 25)
 
 
 @pytest.fixture
@@ -94,6 +101,18 @@ def test_a_strange_rate_is_refused(owner_client: Browser, estimate: Estimate, fi
 @pytest.mark.parametrize("text", typed.DAYS)
 def test_a_strange_day_is_refused(owner_client: Browser, estimate: Estimate, text: str) -> None:
     refused_terms(owner_client, estimate, "valid_until", text)
+
+
+def test_an_estimate_is_not_made_valid_until_a_day_that_is_past(owner_client: Browser, estimate: Estimate) -> None:
+    assert "Tue, Nov 24 is past" in refused_terms(owner_client, estimate, "valid_until", "2026-11-24")
+
+
+def test_terms_can_be_changed_after_their_day(owner_client: Browser, job: Job, estimate: Estimate) -> None:
+    Estimate.objects.filter(pk=estimate.pk).update(valid_until=date(2026, 11, 1))
+
+    answer = post(owner_client, url(job), **{**TERMS, "valid_until": "2026-11-01"})
+
+    assert answer.status_code == 303
 
 
 @pytest.mark.parametrize("text", typed.NUMBERS)

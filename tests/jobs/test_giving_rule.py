@@ -186,6 +186,13 @@ def test_a_given_sheet_is_not_sorted_again_or_set_aside(room: Room, pale: ToneGr
         sorting.set_aside(sheet=sheet, why="Edge split", by=hand(staff), version=sheet.version)
 
 
+def test_a_sheet_of_which_a_room_has_one_half_says_so(room: Room, pale: ToneGroup) -> None:
+    (sheet,) = make_stack(pale, 1)
+    Given.objects.create(half=sheet.halves.get(side="A"), room=room)
+
+    assert giving.rooms_of_sheets([sheet]) == {sheet.pk: "Practice 1 (one half)"}
+
+
 def test_a_sheet_in_two_rooms_names_both(room: Room, pale: ToneGroup) -> None:
     (sheet,) = make_stack(pale, 1)
     Given.objects.create(half=sheet.halves.get(side="A"), room=room)

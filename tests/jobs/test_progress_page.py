@@ -18,6 +18,7 @@ from tests.makers import (
     make_lot,
     make_material,
     make_need,
+    make_order,
     make_room,
     make_room_stage,
     make_sheets,
@@ -45,6 +46,16 @@ def give(room: Room, material, halves: int, group=None) -> None:
             lot.sheets.filter(pk=sheet.pk).update(tone_group=group, place=place)
     for half in Half.objects.filter(sheet__lot=lot)[:halves]:
         Given.objects.create(half=half, room=room)
+
+
+def need_on_order(room: Room) -> None:
+    need = make_need(room=room)
+    make_order(material=need.material, placed_on=TODAY)
+
+
+def need_in_stock(room: Room) -> None:
+    need = make_need(room=room)
+    make_sheets(make_lot(material=need.material), 5)
 
 
 def row_of(room: Room) -> standing.RoomStanding:
@@ -112,7 +123,9 @@ def test_sheets_of_another_material_do_not_cover_a_need(db: None) -> None:
     ("make", "words", "name"),
     [
         (lambda room: None, "Next: list what it takes", "jobs:need_new"),
-        (lambda room: make_need(room=room), "Next: give 5 sheets", "jobs:giving"),
+        (lambda room: make_need(room=room), "Next: order 5 sheets", "jobs:lead_times"),
+        (need_on_order, "Next: plan the stages", "jobs:room_plan"),
+        (need_in_stock, "Next: give 5 sheets", "jobs:giving"),
         (
             lambda room: make_need(room=room, material=make_material(kind="lumber")),
             "Next: plan the stages",
@@ -128,7 +141,16 @@ def test_a_new_room_leads_on(db: None, make, words: str, name: str) -> None:
     step = row_of(room).next
 
     assert step.words == words
-    assert step.url == reverse(name, args=[room.job_id if name == "jobs:giving" else room.pk])
+    args = {"jobs:giving": [room.job_id], "jobs:lead_times": []}.get(name, [room.pk])
+    assert step.url == reverse(name, args=args)
+
+
+def test_sheets_on_order_are_said_to_come_once_the_stages_are_planned(db: None) -> None:
+    room = make_room()
+    make_room_stage(room=room, planned_minutes=60)
+    need_on_order(room)
+
+    assert row_of(room).next.words == "Next: 5 sheets to come"
 
 
 def test_work_that_starts_later_says_from_when(db: None) -> None:

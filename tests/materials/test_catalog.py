@@ -1,6 +1,7 @@
 """Materials and their prices: the kind says which sizes and units there are."""
 
 from datetime import date
+from urllib.parse import quote
 
 import pytest
 from django.core.exceptions import ValidationError
@@ -29,6 +30,24 @@ def test_a_new_material_begins_with_its_kind(staff_client: Browser) -> None:
     page = staff_client.get(reverse("materials:material_new")).content.decode()
 
     assert all(f"?kind={kind}" in page for kind in Material.Kind.values)
+
+
+@pytest.mark.parametrize(
+    ("back", "leads_to"),
+    [
+        ("/rooms/4/needs/new/", "/rooms/4/needs/new/?material={pk}"),
+        ("/orders/new/?supplier=2", "/orders/new/?supplier=2&material={pk}"),
+        ("//elsewhere.example/", "/materials/{pk}/"),
+        ("https://elsewhere.example/", "/materials/{pk}/"),
+        ("/\\elsewhere.example", "/materials/{pk}/"),
+    ],
+)
+def test_a_new_material_leads_back_to_the_page_that_asked_for_it(
+    staff_client: Browser, back: str, leads_to: str
+) -> None:
+    answer = post(staff_client, f"{new('sheet')}&back={quote(back, safe='')}", **SHEET)
+
+    assert answer.url == leads_to.format(pk=Material.objects.get().pk)
 
 
 @pytest.mark.parametrize(

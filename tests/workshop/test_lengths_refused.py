@@ -63,6 +63,8 @@ REFUSED = [
     ("12 inches", "its unit is not one of in, ft, mm, cm or m", ("12 in", "12 ft")),
     ("5 km", "its unit is not one of in, ft, mm, cm or m", ("5 in", "5 ft")),
     ("1e400", "its unit is not one of in, ft, mm, cm or m", ("12 1/2", "12′-3 1/2″")),
+    ("49 x 97", "it is two sizes, and this field takes one", ("49", "97")),
+    ("4x8", "it is two sizes, and this field takes one", ("4", "8")),
     ("0x10", "its unit is not one of in, ft, mm, cm or m", ("12 1/2", "12′-3 1/2″")),
     ("<b>12</b>", "its unit is not one of in, ft, mm, cm or m", ("12 1/2", "12′-3 1/2″")),
     ("1000.1 m", "it is more than 1 km", ("12 1/2", "12′-3 1/2″")),

@@ -120,6 +120,17 @@ def test_what_must_be_ordered_in_the_next_two_weeks_is_to_order_and_later_is_not
     assert "Ash for May" not in page
 
 
+def test_what_no_supplier_is_named_for_is_to_order_earlier(owner_client: Browser) -> None:
+    soon, later = (make_material(usual_supplier=None, name=name) for name in ("Ash for January", "Ash for May"))
+    make_need(material=soon, room=make_room(starts_on=date(2027, 1, 11)))
+    make_need(material=later, room=make_room(starts_on=date(2027, 5, 3)))
+
+    page = first_page(owner_client)
+
+    assert "Ash for January" in page
+    assert "Ash for May" not in page
+
+
 def test_a_full_shop_costs_no_more_queries_than_a_small_one(owner_client: Browser, owner: Person) -> None:
     def fill() -> None:
         for _number in range(4):

@@ -11,7 +11,7 @@ from django.utils.translation import gettext as _
 
 from workshop import actions
 from workshop.forms.fields import DayField
-from workshop.forms.words import Spoken
+from workshop.forms.words import Spoken, name_no_choice
 from workshop.models import Person
 
 KEY = re.compile(r"\A[0-9a-f]{32}\Z")
@@ -23,6 +23,8 @@ class _Kept(Spoken):
     def _make_key(self) -> None:
         self.fields["key"] = forms.CharField(widget=forms.HiddenInput, required=False)
         self.initial["key"] = actions.new_key()
+        for field in self.fields.values():
+            name_no_choice(field)
         if self.is_bound and not KEY.match(str(self.data.get(self.add_prefix("key"), ""))):
             self._rewrite(key=actions.new_key())
             self._key_was_bad = True

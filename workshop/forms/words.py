@@ -1,6 +1,7 @@
 """How forms speak: the project's templates, and our own words where Django has its own."""
 
 from django import forms
+from django.db.models.fields import BLANK_CHOICE_DASH
 from django.forms.renderers import DjangoTemplates
 from django.template import loader
 from django.utils.translation import gettext_lazy as _
@@ -41,6 +42,14 @@ class Spoken:
         for field in self.fields.values():
             _speak(field)
         super().full_clean()
+
+
+def name_no_choice(field: forms.Field) -> None:
+    """The empty choice of a list in words, where Django draws a line of dashes."""
+    if isinstance(field, forms.ModelChoiceField) and field.empty_label == BLANK_CHOICE_DASH[0][1]:
+        field.empty_label = _("Choose one") if field.required else _("None")
+    elif isinstance(field, forms.TypedChoiceField) and list(field.choices)[:1] == BLANK_CHOICE_DASH:
+        field.choices = [("", _("Choose one") if field.required else _("None")), *list(field.choices)[1:]]
 
 
 def _speak(field: forms.Field) -> None:

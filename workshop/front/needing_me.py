@@ -11,6 +11,8 @@ from materials.models import Delivery, Lot
 from workshop import clock
 
 SOON_DAYS = 14
+SOON_WITHOUT_LEAD_DAYS = 56
+"""Where no supplier is named, its lead time is not known yet."""
 AT_MOST = 10
 
 
@@ -30,7 +32,7 @@ class Today:
 
 def today() -> Today:
     state = lead_times.outlook(clock.today())
-    soon = [row for row in state.to_order if not row.is_late and (row.days_left is None or row.days_left <= SOON_DAYS)]
+    soon = [row for row in state.to_order if not row.is_late and _is_soon(row)]
     return Today(
         outlook=state,
         to_order=soon,
@@ -39,6 +41,11 @@ def today() -> Today:
         at_the_bench=rooms_in_work(),
         open_jobs=Job.objects.filter(closed_on=None).count(),
     )
+
+
+def _is_soon(row: ToOrderRow) -> bool:
+    soon = SOON_DAYS if row.last_day else SOON_WITHOUT_LEAD_DAYS
+    return row.days_left is None or row.days_left <= soon
 
 
 def lots_to_sort() -> QuerySet[Lot]:

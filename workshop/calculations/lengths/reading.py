@@ -22,13 +22,14 @@ NOMINAL = "it is a nominal thickness of lumber"
 SIGN = "it has a sign where none belongs"
 UNKNOWN_UNIT = "its unit is not one of in, ft, mm, cm or m"
 NOT_A_LENGTH = "its parts do not make one length"
+TWO_SIZES = "it is two sizes, and this field takes one"
 TOO_FINE = "it is finer than can be kept exactly"
 TOO_FAR = "it is more than 1 km"
 NOT_A_SIZE = "a size is more than zero"
 
 REASONS = (
     *numerals.REASONS, TWO_WAYS, SIDE_BY_SIDE, INCHES_OVER, OTHER_FRACTION, NOMINAL, SIGN, UNKNOWN_UNIT,
-    NOT_A_LENGTH, TOO_FINE, TOO_FAR, NOT_A_SIZE,
+    NOT_A_LENGTH, TWO_SIZES, TOO_FINE, TOO_FAR, NOT_A_SIZE,
 )  # fmt: skip
 """Every reason a LengthError can give, for the translators."""
 
@@ -39,6 +40,7 @@ _PARTS = re.compile(
 _UNITS = {"'": "ft", '"': "in"}
 _FEET_INCHES = re.compile(r"Nf-?(?P<inches>N-?F|N|D|F)i?")
 _DASHED = re.compile(r"N-(?P<inches>N-?F)i?")
+_BY = re.compile(r"(.*[1-9].*?) ?x ?(.*[1-9].*)")
 _PLAIN = re.compile(r"(?P<number>N-?F|N|D|F)[fiu]?")
 
 
@@ -119,6 +121,8 @@ def _parts_of(line: str, unit: str) -> list[tuple[str, str]]:
         kind, part = match.lastgroup, match[match.lastgroup].strip()
         if kind == "U":
             part = _UNITS.get(part, part)
+            if part == "x" and (two := _BY.fullmatch(line)):
+                raise NotRead(TWO_SIZES, *two.groups())
             if part not in UNIT_NM:
                 raise NotRead(UNKNOWN_UNIT, *instead.of_unknown_unit(line, part, unit))
             kind = {"ft": "f", "in": "i"}.get(part, "u")
