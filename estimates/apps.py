@@ -7,4 +7,4 @@ class EstimatesConfig(AppConfig):
 
     def ready(self) -> None:
         """Let the rules register their verbs and what they tell the apps below."""
-        from estimates import estimate, filling  # noqa: F401
+        from estimates import estimate, filling, operation_rates  # noqa: F401

@@ -1,6 +1,7 @@
 """Estimates: opening one for a job, its lines and its terms."""
 
 from django.core.exceptions import ValidationError
+from django.db.models import Q
 from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
@@ -24,9 +25,10 @@ def current(job: Job) -> Estimate | None:
 
 
 def fresh(job: Job) -> Estimate:
-    """An estimate not saved yet, with the shop's usual terms."""
+    """An estimate not saved yet, with the shop's usual terms and the job's own tax where it has one."""
     shop = Shop.get()
-    terms = {"overhead_ppm": shop.overhead_ppm, "profit_ppm": shop.profit_ppm, "tax_ppm": shop.tax_ppm}
+    tax_ppm = shop.tax_ppm if job.tax_ppm is None else job.tax_ppm
+    terms = {"overhead_ppm": shop.overhead_ppm, "profit_ppm": shop.profit_ppm, "tax_ppm": tax_ppm}
     return Estimate(job=job, number=1, **terms)
 
 
@@ -60,9 +62,14 @@ def add_line(*, job: Job, by: Hand, **fields: object) -> EstimateLine:
 
 
 def change_line(*, line: EstimateLine, by: Hand, version: int, **fields: object) -> EstimateLine:
-    """Change a line; one that came from needs or hours becomes a typed one and is kept when the estimate is filled."""
+    """Change a line; one that came from needs or hours becomes a typed one and is kept when the estimate is filled.
+
+    A rate that was typed rests on no price any more.
+    """
     job, typed = line.estimate.job, EstimateLine.Source.TYPED
     total = _total(job, fields)
+    if (fields["price_micro"], fields["price_unit"]) != (line.price_micro, line.price_unit):
+        fields |= {"basis": "", "basis_supplier": None, "basis_on": None}
     with recorded(by, "estimate_line.change", line, about=[job], what=line.description) as record:
         record.answer = reverse("estimates:estimate", args=[job.pk])
         _lock(job)
@@ -98,6 +105,9 @@ def change_terms(*, job: Job, by: Hand, version: int, **fields: object) -> Estim
         record.save(estimate, version=version, **fields)
         if estimate.profit_way == Estimate.ProfitWay.MARGIN and estimate.profit_ppm >= PPM:
             raise ValidationError({"profit_ppm": _("A margin is less than 100 %. Type 30, or choose markup.")})
+        if estimate.discount_minor and estimate.discount_ppm:
+            message = _("There is a discount in per cent and as an amount. Type 0 into one of them.")
+            raise ValidationError({"discount_ppm": message})
         pricing.check(estimate)
     return estimate
 
@@ -120,7 +130,8 @@ def _next_place(estimate: Estimate) -> int:
 def has_amounts(job: Job) -> bool:
     """Whether the job has amounts in its currency."""
     return (
-        EstimateLine.objects.filter(estimate__job=job).exists() or job.estimates.filter(discount_minor__gt=0).exists()
+        EstimateLine.objects.filter(estimate__job=job).exists()
+        or job.estimates.filter(Q(discount_minor__gt=0) | Q(overhead_hour_micro__gt=0)).exists()
     )
 
 

@@ -5,31 +5,24 @@ from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 
 from django.core.exceptions import ValidationError
-from django.db.models import Min, Sum
 from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from estimates import pricing
+from estimates import pricing, rates
 from estimates.estimate import check_undo, opened
 from estimates.models import Estimate, EstimateLine
-from jobs.models import Job, Need, RoomStage, Stage
-from materials.models import Material, OrderLine, Price
-from workshop import actions, clock
+from estimates.rates import Rated
+from jobs.models import Job, Need, RoomStage
+from materials.models import Material
+from workshop import actions
 from workshop.actions import Hand, recorded
 from workshop.calculations.money import PPM, round_half_up
 from workshop.calculations.units import MICRO
-from workshop.models import Shop
 
-LABOR = {
-    Stage.Lane.PANELS: gettext_lazy("Panels, in the shop"),
-    Stage.Lane.TRIM: gettext_lazy("Trim, in the shop"),
-    Stage.Lane.SITE: gettext_lazy("On site"),
-}
 FILLED = (EstimateLine.Source.NEED, EstimateLine.Source.WASTE, EstimateLine.Source.HOURS)
 
 Kept = Mapping[str, EstimateLine]
-Hours = tuple[int, str, int]
 
 
 def fill(*, job: Job, by: Hand) -> Estimate:
@@ -44,7 +37,7 @@ def fill(*, job: Job, by: Hand) -> Estimate:
     if not needs and not hours:
         message = _("No room says yet what it needs or how many hours are planned. Add that, or a line by hand.")
         raise ValidationError(message)
-    prices = latest_prices([need.material for need in needs], job.currency)
+    prices = rates.of_materials([need.material for need in needs], job.currency)
     with recorded(by, "estimate.fill", about=[job], job=str(job)) as record:
         record.answer = reverse("estimates:estimate", args=[job.pk])
         estimate = opened(record, job)
@@ -62,33 +55,14 @@ def needs_of(job: Job) -> list[Need]:
     return list(needs.order_by("room__place", "room", "pk"))
 
 
-def hours_of(job: Job) -> list[Hours]:
-    """Room, lane and planned minutes, in the order of the work."""
-    stages = RoomStage.objects.filter(room__job=job, planned_minutes__gt=0).values_list("room", "stage__lane")
-    summed = stages.annotate(minutes=Sum("planned_minutes"), first=Min("stage__place"))
-    return [(room, lane, minutes) for room, lane, minutes, _first in summed.order_by("room__place", "room", "first")]
-
-
-def latest_prices(materials: Sequence[Material], currency: str) -> dict[int, int]:
-    """The rate of each material: its usual supplier's latest price, else as last ordered, else what others ask, else 0.
-
-    A material without a usual supplier takes the latest price of any. Prices of days to come do not count yet.
-    """
-    usual_supplier = {material.pk: material.usual_supplier_id for material in materials}
-    usual, ordered, others = {}, {}, {}
-    prices = Price.objects.filter(material__in=usual_supplier, currency=currency, from_on__lte=clock.today())
-    for price in prices.order_by("from_on", "pk"):
-        is_usual = usual_supplier[price.material_id] in (None, price.supplier_id)
-        (usual if is_usual else others)[price.material_id] = price.price_micro
-    lines = OrderLine.objects.filter(material__in=usual_supplier, order__currency=currency)
-    placed = lines.filter(order__placed_on__isnull=False, order__cancelled_on=None)
-    for line in placed.order_by("order__placed_on", "order__number", "pk"):
-        ordered[line.material_id] = line.price_micro
-    return dict.fromkeys(usual_supplier, 0) | others | ordered | usual
+def hours_of(job: Job) -> list[RoomStage]:
+    """The planned stages of each room, in the order of the work."""
+    planned = RoomStage.objects.filter(room__job=job, planned_minutes__gt=0).select_related("stage")
+    return list(planned.order_by("room__place", "room", "stage__place"))
 
 
 def _material_lines(
-    estimate: Estimate, needs: Sequence[Need], prices: Mapping[int, int], kept: Kept
+    estimate: Estimate, needs: Sequence[Need], prices: Mapping[int, Rated], kept: Kept
 ) -> Iterator[EstimateLine]:
     for need in needs:
         of_need = f"{need.room_id}:{need.material_id}"
@@ -101,7 +75,7 @@ def _material_lines(
             yield _waste_line(line, waste, need.material, f"waste:{of_need}")
 
 
-def _need_line(estimate: Estimate, need: Need, price_micro: int, stands_for: str) -> EstimateLine:
+def _need_line(estimate: Estimate, need: Need, rate: Rated, stands_for: str) -> EstimateLine:
     return _line(
         estimate,
         room_id=need.room_id,
@@ -110,8 +84,8 @@ def _need_line(estimate: Estimate, need: Need, price_micro: int, stands_for: str
         material=need.material,
         quantity_micro=need.quantity_micro,
         unit=need.material.unit,
-        price_micro=price_micro,
         price_unit=need.material.unit,
+        **rate.fields,
         source=EstimateLine.Source.NEED,
         stands_for=stands_for,
     )
@@ -129,28 +103,33 @@ def _waste_line(line: EstimateLine, waste_micro: int, material: Material, stands
         unit=line.unit,
         price_micro=line.price_micro,
         price_unit=line.price_unit,
+        basis=line.basis,
+        basis_supplier_id=line.basis_supplier_id,
+        basis_on=line.basis_on,
         place=line.place,
         source=EstimateLine.Source.WASTE,
         stands_for=stands_for,
     )
 
 
-def _labor_lines(estimate: Estimate, hours: Sequence[Hours], kept: Kept) -> Iterator[EstimateLine]:
-    """Hours as planned, to the minute, at the shop's price of an hour, if that is in the job's currency."""
-    shop = Shop.get()
-    price_micro = shop.hour_price_micro if shop.currency == estimate.job.currency else 0
-    for room, lane, minutes in hours:
-        stands_for = f"hours:{room}:{lane}"
-        if stands_for not in kept:
+def _labor_lines(estimate: Estimate, hours: Sequence[RoomStage], kept: Kept) -> Iterator[EstimateLine]:
+    """A line for each operation of a room: hours as planned, to the minute, at the operation's price of an hour.
+
+    A line that was changed when the hours of a whole lane made one line stands for all its operations still.
+    """
+    hour_rates = rates.of_hours(estimate.job.currency)
+    for row in hours:
+        stands_for = f"hours:{row.room_id}:{row.stage_id}"
+        if stands_for not in kept and f"hours:{row.room_id}:{row.stage.lane}" not in kept:
             yield _line(
                 estimate,
-                room_id=room,
+                room_id=row.room_id,
                 klass=EstimateLine.Klass.LABOR,
-                description=str(LABOR[lane]),
-                quantity_micro=minutes * MICRO,
+                description=row.stage.full_name,
+                quantity_micro=row.planned_minutes * MICRO,
                 unit="minute",
-                price_micro=price_micro,
                 price_unit="hour",
+                **hour_rates.of(row.stage).fields,
                 source=EstimateLine.Source.HOURS,
                 stands_for=stands_for,
             )

@@ -1,13 +1,15 @@
 """All jobs with their estimates, a page at a time."""
 
+from collections import defaultdict
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from django.core.paginator import Page, Paginator
-from django.db.models import Prefetch
+from django.db.models import Prefetch, Sum
 
-from estimates.calculations.pricing import PricingError
-from estimates.models import Estimate
-from estimates.pricing import price_of
+from estimates.calculations.pricing import CostLine, PricingError, price_job
+from estimates.models import Estimate, EstimateLine
+from estimates.pricing import price_of, terms_of
 from jobs.models import Job
 from workshop.calculations.money import MoneyError
 
@@ -24,20 +26,36 @@ class JobRow:
 
 
 def page(number: str | None) -> Page:
-    latest = Estimate.objects.order_by("-number").prefetch_related("lines")
+    latest = Estimate.objects.order_by("-number")
     jobs = Job.objects.select_related("client").prefetch_related(Prefetch("estimates", latest, "latest"))
     return Paginator(jobs.order_by("-number"), A_PAGE).get_page(number)
 
 
 def rows(jobs: Page) -> list[JobRow]:
     """Each job of the page with what its latest estimate comes to; a constant number of queries."""
-    return [_row(job, job.latest[0] if job.latest else None) for job in jobs]
+    latest = [(job, job.latest[0] if job.latest else None) for job in jobs]
+    totals = _totals([estimate for _job, estimate in latest if estimate])
+    return [JobRow(job, estimate, totals[estimate.pk] if estimate else None) for job, estimate in latest]
 
 
-def _row(job: Job, estimate: Estimate | None) -> JobRow:
-    if estimate is None:
-        return JobRow(job, None, None)
+def _totals(estimates: Sequence[Estimate]) -> dict[int, int | None]:
+    """What each comes to, by its key. How the lines lie over the rooms makes no difference to that, so the sums by
+    class are enough; only overhead for each hour asks for the lines themselves.
+    """
+    by_hour = [e for e in estimates if e.overhead_way == Estimate.OverheadWay.HOUR]
+    lines: dict[int, list[EstimateLine]] = defaultdict(list)
+    for line in EstimateLine.objects.filter(estimate__in=by_hour):
+        lines[line.estimate_id].append(line)
+    costs: dict[int, list[CostLine]] = defaultdict(list)
+    others = EstimateLine.objects.filter(estimate__in=[e for e in estimates if e not in by_hour]).order_by()
+    for estimate, klass, total in others.values_list("estimate", "klass").annotate(total=Sum("total_minor")):
+        costs[estimate].append(CostLine(None, klass, int(total)))
+    return {e.pk: _total(e, lines[e.pk] if e in by_hour else None, costs[e.pk]) for e in estimates}
+
+
+def _total(estimate: Estimate, lines: Sequence[EstimateLine] | None, costs: Sequence[CostLine]) -> int | None:
     try:
-        return JobRow(job, estimate, price_of(estimate, estimate.lines.all()).total_minor)
+        price = price_job(costs, terms_of(estimate)) if lines is None else price_of(estimate, lines)
     except (PricingError, MoneyError):
-        return JobRow(job, estimate, None)
+        return None
+    return price.total_minor

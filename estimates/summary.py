@@ -15,16 +15,21 @@ from estimates.documents.cost_summary import (
     TaxLine,
     cost_summary,
 )
+from estimates.models import Estimate
 from estimates.pricing import Priced, RoomPart
-from jobs import giving
+from jobs import drawing_list, giving
 from jobs.giving import HALF_MICRO
 from jobs.models import Given, Job, LotShare, Need, Room
 from materials.models import Lot, Material, ToneGroup
 from workshop import clock
 from workshop.calculations import units
-from workshop.documents import Letterhead, Tone
-from workshop.language import decimal_mark
+from workshop.calculations.money import show_percent
+from workshop.documents import Tone, full_date
+from workshop.language import decimal_mark, locale
+from workshop.letterhead import letterhead, lines_of
 from workshop.models import Shop
+
+LANGUAGE = "en-us"
 
 
 def pdf(priced: Priced) -> bytes:
@@ -39,30 +44,44 @@ def gathered(priced: Priced) -> CostSummary:
     return CostSummary(
         letterhead=letterhead(shop),
         number=str(estimate),
-        language="en-us",
+        language=LANGUAGE,
         currency=job.currency,
         paper=shop.paper,
         day=clock.today(),
         valid_until=estimate.valid_until,
         client=Named(job.client.name, _one_line(job.client.address)),
-        job=Named(str(job), job.architect and _("Architect: %(name)s") % {"name": job.architect}),
+        job=Named(str(job)),
+        architect=Named(job.architect) if job.architect else None,
+        general_contractor=Named(job.general_contractor) if job.general_contractor else None,
         rooms=tuple(_room_price(part) for part in priced.parts),
         subtotal=RoomPrice(_("Subtotal"), priced.whole.before_discount_minor, *priced.class_prices),
         discount_minor=-priced.whole.discount_minor,
+        discount_name=_discount_name(estimate),
         total_minor=priced.price.total_minor,
         taxes=_taxes(priced),
         site=Named(_one_line(job.site)) if job.site else None,
-        drawings=Named(job.drawings) if job.drawings else None,
+        drawings=_drawings(job),
         materials=tuple(RoomMaterials(room.name, tuple(lines)) for room, lines, _amounts in materials),
         material_totals=_totals(materials),
-        exclusions=_lines(estimate.exclusions),
-        notes=_lines(estimate.notes),
+        exclusions=lines_of(estimate.exclusions),
+        notes=lines_of(estimate.notes),
     )
 
 
-def letterhead(shop: Shop) -> Letterhead:
-    contact = ", ".join(filter(None, [shop.phone, shop.email]))
-    return Letterhead(str(shop), shop.trade, tuple(filter(None, [*_lines(shop.address), contact])))
+def _drawings(job: Job) -> Named | None:
+    """The revision the price is for, with its year as on any document; else what was typed with the job."""
+    revision = drawing_list.latest(job)
+    if revision is None:
+        return Named(job.drawings) if job.drawings else None
+    day = full_date(revision.dated_on, LANGUAGE)
+    return Named(_("Rev %(letter)s, %(day)s") % {"letter": revision.letter, "day": day})
+
+
+def _discount_name(estimate: Estimate) -> str:
+    """A discount in per cent says how much of the price it is."""
+    if not estimate.discount_ppm:
+        return ""
+    return _("Discount, %(rate)s") % {"rate": show_percent(estimate.discount_ppm, locale())}
 
 
 def _room_price(part: RoomPart) -> RoomPrice:
@@ -85,12 +104,8 @@ def _taxes(priced: Priced) -> tuple[TaxLine, ...]:
     return (line,)
 
 
-def _lines(text: str) -> tuple[str, ...]:
-    return tuple(filter(None, (line.strip() for line in text.splitlines())))
-
-
 def _one_line(text: str) -> str:
-    return ", ".join(_lines(text))
+    return ", ".join(lines_of(text))
 
 
 def _told(micro: int, unit: str) -> str:
@@ -112,16 +127,18 @@ def materials_by_room(job: Job) -> list[Found]:
 
 
 def _of_room(has: dict[Material, Lots], needs: Sequence[Need]) -> tuple[list[MaterialLine], list[tuple[Material, int]]]:
+    """A room's lines and amounts: each material with its lots first, then what it needs beside them."""
+    needed = {need.material: need.quantity_micro for need in needs}
     lines, amounts = [], []
-    for material, lots in has.items():
+    for material in {**needed, **has}:
+        lots = has.get(material, {})
         for lot, (micro, tones) in lots.items():
             lines.append(MaterialLine(material.name, _told(micro, material.unit), lot, tones))
             amounts.append((material, micro))
-    for need in needs:
-        rest = need.quantity_micro - sum(micro for micro, _tones in has.get(need.material, {}).values())
+        rest = needed.get(material, 0) - sum(micro for micro, _tones in lots.values())
         if rest > 0:
-            lines.append(MaterialLine(need.material.name, _told(rest, need.material.unit)))
-            amounts.append((need.material, rest))
+            lines.append(MaterialLine(material.name, _told(rest, material.unit)))
+            amounts.append((material, rest))
     return lines, amounts
 
 

@@ -1,6 +1,6 @@
 from django.urls import path
 
-from estimates.views import estimate
+from estimates.views import estimate, rates
 
 app_name = "estimates"
 urlpatterns = [
@@ -12,4 +12,5 @@ urlpatterns = [
     path("estimate-lines/<int:pk>/", estimate.line_edit, name="estimate_line"),
     path("estimate-lines/<int:pk>/remove/", estimate.line_remove, name="estimate_line_remove"),
     path("jobs/<int:pk>/estimate/summary.pdf", estimate.summary_pdf, name="summary_pdf"),
+    path("estimates/rates/", rates.rates, name="rates"),
 ]

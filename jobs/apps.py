@@ -7,4 +7,4 @@ class JobsConfig(AppConfig):
 
     def ready(self) -> None:
         """Let the rules register their verbs and what they tell the apps below."""
-        from jobs import giving, lead_times  # noqa: F401
+        from jobs import drawing_list, fire, giving, hours_batch, lead_times, line_shares, lot_rooms  # noqa: F401

@@ -4,12 +4,12 @@ from datetime import date
 from fractions import Fraction
 
 from django.core.exceptions import PermissionDenied, ValidationError
-from django.db.models import Sum
+from django.db.models import Q, Sum
 from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from jobs.models import Hours, Room, Stage
+from jobs.models import Hours, Job, Room, Stage
 from jobs.models.stages import MINUTES_A_DAY
 from workshop import actions, clock
 from workshop.actions import Hand, recorded
@@ -34,12 +34,12 @@ def add(
         PermissionDenied: staff log for somebody else.
         ValidationError: a day to come, a stage of another job, or more than a day holds.
     """
-    _check_hand(by, person)
+    check_hand(by, person)
     words = _words(room, person, worked_on, minutes)
     with recorded(by, "hours.add", about=[room, room.job], **words) as record:
         record.answer = reverse("jobs:hours", args=[room.pk])
         entry = Hours(room=room, person=person, worked_on=worked_on, minutes=minutes, stage=stage, note=note)
-        _check(entry)
+        check(job=room.job, person=person, worked_on=worked_on, minutes=minutes, stage=stage)
         record.add(entry)
     return entry
 
@@ -53,24 +53,27 @@ def change(*, entry: Hours, by: Hand, version: int, person: Person | None = None
         ValidationError: a day to come, a stage of another job, or more than a day holds.
     """
     person = person or entry.person
-    _check_hand(by, entry.person, person)
+    check_hand(by, entry.person, person)
     words = _words(entry.room, person, fields["worked_on"], fields["minutes"])
     with recorded(by, "hours.change", entry, about=[entry.room, entry.room.job], **words) as record:
         record.answer = reverse("jobs:hours", args=[entry.room_id])
         entry = Hours.objects.select_for_update(of=("self",)).select_related("room__job").get(pk=entry.pk)
-        _check(Hours(pk=entry.pk, room=entry.room, person=person, **fields))
+        _check_alone(entry)
+        asked = {name: fields[name] for name in ("worked_on", "minutes", "stage")}
+        check(job=entry.room.job, person=person, but=Q(pk=entry.pk), **asked)
         record.save(entry, version=version, person=person, **fields)
     return entry
 
 
 def remove(*, entry: Hours, by: Hand) -> None:
     """Take an entry out. Staff take out their own, the owner anybody's."""
-    _check_hand(by, entry.person)
+    check_hand(by, entry.person)
     room = entry.room
     words = _words(room, entry.person, entry.worked_on, entry.minutes)
     with recorded(by, "hours.remove", about=[room, room.job], **words) as record:
         record.answer = reverse("jobs:hours", args=[room.pk])
         record.thing = room
+        _check_alone(entry)
         record.remove(entry)
 
 
@@ -95,26 +98,35 @@ def _words(room: Room, person: Person, worked_on: date, minutes: int) -> dict[st
     return {"room": room.name, "who": person.name, "day": clock.day_text(worked_on), "hours": bare(minutes)}
 
 
-def _check_hand(by: Hand, *persons: Person) -> None:
+def check_hand(by: Hand, *persons: Person) -> None:
+    """Refuse staff what is another's; who comes without a person is the app itself."""
     if by.person is None or by.person.is_owner:
         return
     if any(person != by.person for person in persons):
         raise PermissionDenied
 
 
-def _check(entry: Hours) -> None:
-    if entry.worked_on > clock.today():
+def check(
+    *, job: Job, person: Person, worked_on: date, minutes: int, stage: Stage | None, but: Q | None = None
+) -> None:
+    """Refuse hours that cannot be. Nobody else logs for this person until the transaction ends.
+
+    Args:
+        but: the entries these hours take the place of.
+    """
+    if worked_on > clock.today():
         raise ValidationError(
             {
                 "worked_on": _("%(day)s is still to come. Choose today, %(today)s, or a day before.")
-                % {"day": clock.day_text(entry.worked_on), "today": clock.day_text(clock.today())}
+                % {"day": clock.day_text(worked_on), "today": clock.day_text(clock.today())}
             }
         )
-    if entry.stage and entry.stage.job_id != entry.room.job_id:
+    if stage and stage.job_id != job.pk:
         raise ValidationError({"stage": _("This stage is not of this job. Choose one of the list, or none.")})
-    same_day = Hours.objects.filter(person=entry.person, worked_on=entry.worked_on).exclude(pk=entry.pk)
-    logged = same_day.aggregate(sum=Sum("minutes"))["sum"] or 0
-    if logged + entry.minutes > MINUTES_A_DAY:
+    Person.objects.select_for_update().get(pk=person.pk)
+    same_day = Hours.objects.filter(person=person, worked_on=worked_on)
+    logged = (same_day.exclude(but) if but else same_day).aggregate(sum=Sum("minutes"))["sum"] or 0
+    if logged + minutes > MINUTES_A_DAY:
         raise ValidationError(
             {
                 "minutes": _(
@@ -122,13 +134,18 @@ def _check(entry: Hours) -> None:
                     " or choose another day."
                 )
                 % {
-                    "who": entry.person.name,
+                    "who": person.name,
                     "logged": bare(logged),
-                    "typed": bare(entry.minutes),
-                    "left": bare(MINUTES_A_DAY - logged),
+                    "typed": bare(minutes),
+                    "left": bare(max(MINUTES_A_DAY - logged, 0)),
                 }
             }
         )
+
+
+def _check_alone(entry: Hours) -> None:
+    if entry.batch:
+        raise ValidationError(_("These are a part of hours on several rooms. Correct all of them together."))
 
 
 actions.say("hours.add", gettext_lazy("%(room)s: %(hours)s h by %(who)s on %(day)s"))

@@ -29,7 +29,7 @@ def add(*, by: Hand, client: Client | None = None, new_client: str = "", **field
     """
     _check_precision(fields["unit_system"], fields["precision_nm"])
     with recorded(by, "job.add", name=fields["name"]) as record:
-        job = Job(number=next_number(Job), client=client or _client_named(record, new_client), **fields)
+        job = Job(number=next_number(Job), client=client or client_named(record, new_client), **fields)
         record.thing = record.add(job)
         record.words["number"] = job.number
         record.add_many(stages.of_the_trade(job))
@@ -52,7 +52,7 @@ def change(*, job: Job, by: Hand, version: int, new_client: str = "", **fields: 
         if job.version == version:
             _check_currency(job, fields["currency"])
         if new_client or not fields["client"]:
-            fields["client"] = _client_named(record, new_client)
+            fields["client"] = client_named(record, new_client)
         record.save(job, version=version, **fields)
     return job
 
@@ -61,7 +61,7 @@ def has_amount(job: Job) -> bool:
     return any(asked(job) for asked in HAS_AMOUNT)
 
 
-def _client_named(record: Record, name: str) -> Client:
+def client_named(record: Record, name: str) -> Client:
     """The client of this name, made if there is none."""
     if not name:
         raise ValidationError({"client": _("A job has a client. Choose one, or type a new one's name.")})

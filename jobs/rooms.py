@@ -1,5 +1,6 @@
 """The rooms of a job, in their order of installation."""
 
+from collections.abc import Iterable
 from datetime import date
 
 from django.core.exceptions import ValidationError
@@ -10,7 +11,7 @@ from django.utils.translation import gettext_lazy, ngettext
 
 from jobs import stages
 from jobs.models import Job, Room
-from workshop import actions, clock
+from workshop import actions, clock, names
 from workshop.actions import Hand, recorded
 
 MOST_ROOMS = 999
@@ -26,6 +27,7 @@ def add(*, job: Job, by: Hand, answer: str = "", **fields: object) -> Room:
     with recorded(by, "room.add", about=[job], name=fields["name"]) as record:
         record.answer = answer or reverse("jobs:job", args=[job.pk])
         job = Job.objects.select_for_update().get(pk=job.pk)
+        _check_name(fields["name"], job.rooms.all())
         last = job.rooms.aggregate(last=Max("place"))["last"] or 0
         if last >= MOST_ROOMS:
             raise ValidationError(
@@ -49,6 +51,7 @@ def change(*, room: Room, by: Hand, version: int, **fields: object) -> Room:
         Job.objects.select_for_update().get(pk=room.job_id)
         room = Room.objects.select_for_update().get(pk=room.pk)
         others = list(room.job.rooms.exclude(pk=room.pk))
+        _check_name(fields["name"], others)
         fields["place"] = min(fields["place"], len(others) + 1)
         record.save(room, version=version, **fields)
         others.insert(room.place - 1, room)
@@ -89,6 +92,11 @@ def what_hangs_on(room: Room) -> list[str]:
         ),
     ]
     return [words(n) % {"n": n} for n, words in counted if n]
+
+
+def _check_name(name: str, others: Iterable[Room]) -> None:
+    message = _("The job has a room named %(name)s. Add a number or a floor to it.")
+    names.check_new(name, [room.name for room in others], message)
 
 
 def _check_days(*, starts_on: date | None = None, wanted_on: date | None = None, **_fields: object) -> None:

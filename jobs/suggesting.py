@@ -62,6 +62,10 @@ class Table:
         return sum(room.row.has_micro for room in self.rooms)
 
     @property
+    def is_short(self) -> bool:
+        return any(room.row.short_halves for room in self.rooms)
+
+    @property
     def can_give(self) -> bool:
         return any(room.gives for room in self.rooms)
 

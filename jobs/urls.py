@@ -1,6 +1,23 @@
 from django.urls import path
 
-from jobs.views import clients, giving, hours, job, lead_times, needs, room_page, room_sheets, rooms, stages
+from jobs.views import (
+    clients,
+    closing,
+    copying,
+    drawings,
+    giving,
+    hours,
+    job,
+    job_hours,
+    lead_times,
+    line_shares,
+    lot_rooms,
+    needs,
+    room_page,
+    room_sheets,
+    rooms,
+    stages,
+)
 
 app_name = "jobs"
 urlpatterns = [
@@ -35,4 +52,20 @@ urlpatterns = [
     path("clients/", clients.client_list, name="clients"),
     path("clients/new/", clients.client_new, name="client_new"),
     path("clients/<int:pk>/", clients.client_edit, name="client"),
+    path("jobs/<int:pk>/drawings/", drawings.drawings, name="drawings"),
+    path("drawings/<int:pk>/", drawings.drawing, name="drawing"),
+    path("drawings/<int:pk>/remove/", drawings.drawing_remove, name="drawing_remove"),
+    path("drawings/<int:pk>/revisions/new/", drawings.revision_new, name="revision_new"),
+    path("revisions/<int:pk>/", drawings.revision, name="revision"),
+    path("revisions/<int:pk>/remove/", drawings.revision_remove, name="revision_remove"),
+    path("jobs/<int:pk>/copy/", copying.job_copy, name="job_copy"),
+    path("jobs/<int:pk>/close/", closing.job_close, name="job_close"),
+    path("jobs/<int:pk>/reopen/", closing.job_reopen, name="job_reopen"),
+    path("order-lines/<int:pk>/jobs/", line_shares.line_jobs, name="line_jobs"),
+    path("jobs/<int:pk>/hours/", job_hours.job_hours, name="job_hours"),
+    path("jobs/<int:pk>/hours/new/", job_hours.hours_batch_new, name="hours_batch_new"),
+    path("hours/batches/<int:pk>/", job_hours.hours_batch_edit, name="hours_batch"),
+    path("hours/batches/<int:pk>/remove/", job_hours.hours_batch_remove, name="hours_batch_remove"),
+    path("lots/<int:pk>/give/", lot_rooms.lot_give, name="lot_give"),
+    path("rooms/<int:pk>/swap/", room_sheets.swap, name="swap"),
 ]

@@ -5,8 +5,6 @@ two halves and its landed cost. All of it is one action, so that it is there who
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from fractions import Fraction
 
 from django.core.exceptions import ValidationError
 from django.urls import reverse
@@ -15,19 +13,29 @@ from django.utils.translation import gettext_lazy
 
 from materials.calculations import landed_cost
 from materials.calculations.landed_cost import LandedLine
-from materials.models import Delivery, DeliveryLine, Half, Lot, Material, Order, OrderLine, Sheet, Supplier
+from materials.calculations.sheet_numbers import show_sheet_numbers
+from materials.counted import Counted, check, overs_of, said
+from materials.models import (
+    Delivery,
+    DeliveryLine,
+    DeliveryPhoto,
+    Half,
+    Lot,
+    Material,
+    Order,
+    OrderLine,
+    Sheet,
+    Supplier,
+)
 from materials.numbers import next_number
 from materials.order_lines import last_price
-from workshop import actions, clock
+from workshop import actions, clock, photos
 from workshop.actions import Hand, Record, recorded
 from workshop.calculations.costs import rate_from_micro
 from workshop.calculations.money import AmountTooLarge
 from workshop.calculations.units import MICRO, from_micro
 from workshop.models import Shop
-from workshop.templatetags.figures import quantity as quantity_text
-
-MOST_SHEETS = 2_000
-MOST_PIECES = 100_000
+from workshop.photos import Picture
 
 
 class SlipTakenIn(ValidationError):
@@ -41,42 +49,23 @@ class SlipTakenIn(ValidationError):
         self.delivery = delivery
 
 
-@dataclass(frozen=True)
-class Counted:
-    """One row of a delivery as counted, in millionths of the material's unit.
-
-    `name` is what the form calls the row; `good` and `damaged` stay in the shop, `refused` went back with the
-    driver, `short` is on the slip and was not there.
-    """
-
-    name: str
-    material: Material
-    order_line: OrderLine | None = None
-    good_micro: int = 0
-    damaged_micro: int = 0
-    refused_micro: int = 0
-    short_micro: int = 0
-    is_billed: bool = False
-    price_micro: int | None = None
-
-    @property
-    def kept_micro(self) -> int:
-        return self.good_micro + self.damaged_micro
-
-    @property
-    def is_empty(self) -> bool:
-        return not (self.kept_micro or self.refused_micro or self.short_micro)
-
-
-def take_in(*, by: Hand, supplier: Supplier, slip_number: str, **fields: object) -> Delivery:
+def take_in(
+    *, by: Hand, supplier: Supplier, slip_number: str, pictures: Sequence[Picture] = (), **fields: object
+) -> Delivery:
     slip_number = " ".join(slip_number.split())
-    with recorded(by, "delivery.take_in", about=[supplier], supplier=supplier.name, slip=slip_number) as record:
+    told = {"supplier": supplier.name, "slip": slip_number}
+    with (
+        photos.stored(pictures, by.person) as taken,
+        recorded(by, "delivery.take_in", about=[supplier], **told) as record,
+    ):
         number = next_number(Delivery)
         if first := Delivery.objects.of_slip(supplier, slip_number).first():
             raise SlipTakenIn(first)
         currency = Shop.get().currency
         delivery = Delivery(number=number, supplier=supplier, slip_number=slip_number, currency=currency, **fields)
         record.add(delivery)
+        for photo in taken:
+            record.add(DeliveryPhoto(delivery=delivery, photo=record.add(photo)))
         record.words["number"] = number
         record.answer = reverse("materials:delivery", args=[delivery.pk])
     return delivery
@@ -97,42 +86,45 @@ def count(*, delivery: Delivery, rows: Sequence[Counted], by: Hand, freight_mino
     prices = [_price_micro(delivery, row, currency) for row in rows]
     freight = quoted_freight(rows) if freight_minor is None else freight_minor
     costs = _landed(rows, prices, currency, freight)
-    number, what = delivery.number, said(rows)
-    with recorded(by, "delivery.count", delivery, about=[delivery.supplier], number=number, what=what) as record:
+    number = delivery.number
+    with recorded(by, "delivery.count", delivery, about=[delivery.supplier], number=number) as record:
         delivery = Delivery.objects.select_for_update().get(pk=delivery.pk)
         if delivery.counted_on:
             message = _("Delivery %(number)s is counted already. Look at it, or take the count back first.")
             raise ValidationError(message, params={"number": number})
+        overs = overs_of(rows)
+        record.words["what"] = said(rows, overs)
         record.save(delivery, counted_on=clock.today(), currency=currency, freight_minor=freight)
         lot_number = next_number(Lot)
         for row, price_micro, landed in zip(rows, prices, costs, strict=True):
             lot = _add_lot(record, delivery, row, landed, lot_number)
             lot_number += lot is not None
-            _add_line(record, delivery, row, price_micro, landed, lot)
+            _add_line(record, delivery, row, price_micro, landed, lot, overs[row.name])
         record.answer = reverse("materials:delivery", args=[delivery.pk])
     return delivery
 
 
 def quoted_freight(rows: Sequence[Counted]) -> int:
-    """The freight of the orders of which something comes for the first time."""
+    """The freight and other charges of the orders of which something comes for the first time."""
     came = {row.order_line.order_id for row in rows if row.order_line and row.kept_micro}
     before = DeliveryLine.objects.filter(order_line__order__in=came, kept_micro__gt=0)
     firsts = Order.objects.filter(pk__in=came).exclude(pk__in=before.values("order_line__order"))
-    return sum(order.freight_minor for order in firsts)
+    return sum(order.freight_minor + order.charges_minor for order in firsts)
 
 
-def said(rows: Sequence[Counted]) -> str:
-    """What came, in words: Ash-veneered plywood 42 sheets, 3 damaged; Solid ash 8/4 180 bd ft."""
-    parts = []
-    for row in rows[:3]:
-        part = f"{row.material.name} {quantity_text(row.kept_micro, row.material.unit)}"
-        if row.damaged_micro:
-            damaged = quantity_text(row.damaged_micro, row.material.unit)
-            part = _("%(kept)s, of them %(damaged)s damaged") % {"kept": part, "damaged": damaged}
-        parts.append(part)
-    if len(rows) > 3:
-        parts.append(_("and %(count)s more") % {"count": len(rows) - 3})
-    return "; ".join(parts)
+def tell_more(lines: Sequence[DeliveryLine]) -> None:
+    """Set on each line which sheets are damaged, and what of too many stayed and was refused; one query."""
+    lots = {line.lot_id: line for line in lines if line.lot_id}
+    numbers: dict[int, list[int]] = {}
+    damaged = Sheet.objects.filter(lot__in=lots, is_damaged=True).order_by("number")
+    for lot, number in damaged.values_list("lot", "number"):
+        numbers.setdefault(lot, []).append(number)
+    for line in lines:
+        found = numbers.get(line.lot_id, [])
+        line.damaged_sheets = show_sheet_numbers(found)
+        line.over_refused_micro = min(line.over_micro, line.refused_micro)
+        line.over_kept_micro = line.over_micro - line.over_refused_micro
+        line.has_last_damaged = bool(found) and found[0] + len(found) - 1 == line.kept_micro // MICRO
 
 
 def _currency(delivery: Delivery, rows: Sequence[Counted]) -> str:
@@ -160,8 +152,8 @@ def _landed(
 ) -> tuple[LandedLine, ...]:
     lines = []
     for row, price_micro in zip(rows, prices, strict=True):
-        _check_count(row)
-        rate = rate_from_micro(price_micro, currency, row.material.unit)
+        check(row)
+        rate = rate_from_micro(price_micro, currency, row.material.bought_unit)
         refused, short = from_micro(row.refused_micro), from_micro(row.short_micro)
         line = landed_cost.DeliveryLine(from_micro(row.kept_micro), rate, refused, row.is_billed, short, row.is_billed)
         try:
@@ -173,33 +165,26 @@ def _landed(
     return landed_cost.landed(lines, freight_minor).lines
 
 
-def _check_count(row: Counted) -> None:
-    if not row.material.is_whole:
-        return
-    most = MOST_SHEETS if row.material.is_sheet else MOST_PIECES
-    counts = [from_micro(c) for c in (row.good_micro, row.damaged_micro, row.refused_micro, row.short_micro)]
-    if any(Fraction(c).denominator != 1 for c in counts) or from_micro(row.kept_micro) > most:
-        message = _("One delivery takes up to %(most)s of a material, in whole ones. Count the rest on another slip.")
-        raise ValidationError({f"good_{row.name}": ValidationError(message, params={"most": most})})
-
-
 def _add_lot(record: Record, delivery: Delivery, row: Counted, landed: LandedLine, number: int) -> Lot | None:
     if not row.kept_micro or row.material.kind == Material.Kind.SERVICE:
         return None
     lot = Lot(
         number=number,
         material=row.material,
-        quantity_micro=row.kept_micro,
+        quantity_micro=row.lot_micro,
         landed_minor=landed.total_minor,
         currency=delivery.currency,
+        batch_number=row.batch_number,
+        use_by_on=row.use_by_on,
         arrived_on=delivery.arrived_on,
     )
     record.add(lot)
     record.about(lot)
     if row.material.is_sheet:
-        good = row.good_micro // MICRO
+        kept, good = row.kept_micro // MICRO, row.good_micro // MICRO
+        damaged = set(row.damaged_numbers or range(good + 1, kept + 1))
         sheets = [
-            Sheet(lot=lot, number=place, landed_minor=cost, is_damaged=place > good)
+            Sheet(lot=lot, number=place, landed_minor=cost, is_damaged=place in damaged)
             for place, cost in enumerate(landed.pieces_minor, 1)
         ]
         made = record.add_many(sheets)
@@ -208,7 +193,13 @@ def _add_lot(record: Record, delivery: Delivery, row: Counted, landed: LandedLin
 
 
 def _add_line(
-    record: Record, delivery: Delivery, row: Counted, price_micro: int, landed: LandedLine, lot: Lot | None
+    record: Record,
+    delivery: Delivery,
+    row: Counted,
+    price_micro: int,
+    landed: LandedLine,
+    lot: Lot | None,
+    over_micro: int,
 ) -> None:
     line = DeliveryLine(
         delivery=delivery,
@@ -217,6 +208,7 @@ def _add_line(
         kept_micro=row.kept_micro,
         damaged_micro=row.damaged_micro,
         refused_micro=row.refused_micro,
+        over_micro=over_micro,
         short_micro=row.short_micro,
         is_billed_for_missing=row.is_billed,
         price_micro=price_micro,

@@ -1,29 +1,42 @@
-"""Lines of an order and their amounts: quantity times price, rounded once a line."""
+"""Lines of an order and their amounts: quantity times price, rounded once a line, in the unit that is bought."""
+
+from collections.abc import Callable
+from functools import lru_cache
 
 from django.core.exceptions import ValidationError
 from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
+from materials import buying
 from materials.models import Material, Order, OrderLine, Price, Supplier
 from workshop import actions, clock
 from workshop.actions import Hand, Record, recorded
 from workshop.calculations.costs import cost, rate_from_micro
 from workshop.calculations.money import MAX_MINOR, AmountTooLarge
-from workshop.calculations.units import from_micro, quantity
+from workshop.calculations.units import edit_quantity, from_micro, quantity
+from workshop.language import decimal_mark
+from workshop.models import Action
 from workshop.templatetags.figures import quantity as quantity_text
+
+# Who stands above and promises parts of a line away puts a function here that tells how much of it is promised.
+PROMISED_MICRO: list[Callable[[OrderLine], int]] = []
 
 
 def amount_minor(line: OrderLine, order: Order) -> int:
     """What a line costs; its material must be at hand."""
-    rate = rate_from_micro(line.price_micro, order.currency, line.material.unit)
-    return cost(quantity(from_micro(line.quantity_micro), line.material.unit), rate)
+    return _amount_minor(line.quantity_micro, line.material.bought_unit, line.price_micro, order.currency)
+
+
+@lru_cache(maxsize=4096)
+def _amount_minor(quantity_micro: int, unit: str, price_micro: int, currency: str) -> int:
+    return cost(quantity(from_micro(quantity_micro), unit), rate_from_micro(price_micro, currency, unit))
 
 
 def total_minor(order: Order) -> int:
-    """The sum of the rounded lines and the freight."""
+    """The sum of the rounded lines, the freight and the other charges."""
     lines = order.lines.all()
-    return sum(amount_minor(line, order) for line in lines) + order.freight_minor
+    return sum(amount_minor(line, order) for line in lines) + order.freight_minor + order.charges_minor
 
 
 def add(*, order: Order, material: Material, quantity_micro: int, price_micro: int | None, by: Hand) -> OrderLine:
@@ -45,15 +58,32 @@ def add_line_to(
             message = _("The shop knows no price of %(supplier)s for this. Type it, or 0 if it costs nothing.")
             refusal = ValidationError(message, params={"supplier": order.supplier.name})
             raise ValidationError({"price_micro": refusal})
-    line = OrderLine(order=order, material=material, quantity_micro=quantity_micro, price_micro=price_micro)
+    check_sold(order, material, quantity_micro)
+    line = OrderLine(
+        order=order,
+        material=material,
+        quantity_micro=quantity_micro,
+        price_micro=price_micro,
+        contains_micro=material.buy_contains_micro,
+    )
     _check_amount(order, line)
     return record.add(line)
 
 
 def last_price(material: Material, supplier: Supplier, currency: str) -> int | None:
     """What the supplier asks today, in millionths; None where the shop knows no price."""
-    price = Price.objects.asked(material=material, supplier=supplier, currency=currency, on=clock.today())
+    price = asked(material, supplier, currency)
     return price.price_micro if price else None
+
+
+def asked(material: Material, supplier: Supplier, currency: str) -> Price | None:
+    """What the supplier asks today, with its least quantity and packs."""
+    return Price.objects.asked(material=material, supplier=supplier, currency=currency, on=clock.today())
+
+
+def check_sold(order: Order, material: Material, quantity_micro: int) -> None:
+    """Refuse a quantity the supplier does not sell, as known today."""
+    buying.check_quantity(material, asked(material, order.supplier, order.currency), quantity_micro)
 
 
 def change(
@@ -63,10 +93,13 @@ def change(
     order = line.order
     with recorded(by, "order_line.change", line, about=[order, line.material], number=order.number) as record:
         order = open_order(order)
+        if quantity_micro != line.quantity_micro:
+            check_sold(order, line.material, quantity_micro)
         closed_on = (line.closed_on or clock.today()) if is_closed else None
         record.answer = reverse("materials:order", args=[order.pk])
         record.save(line, version=version, quantity_micro=quantity_micro, price_micro=price_micro, closed_on=closed_on)
         _check_amount(order, line)
+        _check_promised(line)
         record.words["what"] = said(line)
     return line
 
@@ -92,8 +125,33 @@ def open_order(order: Order) -> Order:
 
 
 def said(line: OrderLine) -> str:
-    """A line in words: Solid ash 8/4, 180 bd ft."""
-    return f"{line.material.name}, {quantity_text(line.quantity_micro, line.material.unit)}"
+    """A line in words: Solid ash 8/4, 180 bd ft; Panel screws, 4 boxes (2000 pieces)."""
+    return f"{line.material.name}, {buying.line_text(line)}"
+
+
+def check_charges(order: Order) -> None:
+    """Refuse freight and charges that make an order of more than an amount can be."""
+    if total_minor(order) > MAX_MINOR:
+        message = _("With this the order is more than an amount can be. Check it, or the lines.")
+        raise ValidationError({"freight_minor": message})
+
+
+def _check_promised(line: OrderLine) -> None:
+    """Refuse to order less than is promised away."""
+    promised = max((ask(line) for ask in PROMISED_MICRO), default=0)
+    if line.quantity_micro < promised:
+        unit = line.material.bought_unit
+        message = _("%(promised)s of it are shared out to jobs. Order that or more, or share out less first.")
+        would_do = [edit_quantity(from_micro(promised), unit, decimal_mark())]
+        params = {"promised": quantity_text(promised, unit), "would_do": would_do}
+        raise ValidationError({"quantity_micro": ValidationError(message, params=params)})
+
+
+def _check_undo(action: Action) -> None:
+    """No way back to less than is promised away since."""
+    line = actions.row_of(action.thing)
+    if line:
+        _check_promised(line)
 
 
 def _check_amount(order: Order, line: OrderLine) -> None:
@@ -103,11 +161,11 @@ def _check_amount(order: Order, line: OrderLine) -> None:
     except AmountTooLarge:
         amount = MAX_MINOR + 1
     others = sum(amount_minor(other, order) for other in order.lines.select_related("material").exclude(pk=line.pk))
-    if amount + others + order.freight_minor > MAX_MINOR:
+    if amount + others + order.freight_minor + order.charges_minor > MAX_MINOR:
         message = _("Quantity times price is more than an order can be. Check the quantity, or the price.")
         raise ValidationError({"quantity_micro": message})
 
 
 actions.say("order_line.add", gettext_lazy("Order %(number)s: %(what)s added"))
-actions.say("order_line.change", gettext_lazy("Order %(number)s: now %(what)s"))
+actions.say("order_line.change", gettext_lazy("Order %(number)s: now %(what)s"), check_undo=_check_undo)
 actions.say("order_line.remove", gettext_lazy("Order %(number)s: %(what)s taken off"))

@@ -12,20 +12,21 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from materials.calculations.lead_time import LeadTime, expected_on
+from materials.calculations.lead_time import expected_on
 from materials.calculations.open_days import Calendar
 from materials.models import Delivery, Material, Order, Promise, Supplier
 from materials.numbers import next_number
-from materials.order_lines import add_line_to, open_order
-from materials.suppliers import lead
+from materials.order_lines import add_line_to, check_charges, open_order
+from materials.suppliers import lead, lead_of
 from workshop import actions, clock
 from workshop.actions import Hand, recorded
 from workshop.models import Action, Shop
+from workshop.templatetags import figures
 
 
 @dataclass(frozen=True)
 class Due:
-    """When an order is expected: the day, whether it was only worked out, and what was promised before."""
+    """When an order is expected: the day, whether it was only worked out, and another day promised before."""
 
     day: date
     is_computed: bool
@@ -45,8 +46,8 @@ def due(order: Order) -> Due | None:
     """When a placed order is expected, None while it is not placed; promises can be prefetched."""
     if order.placed_on is None:
         return None
-    promises = list(order.promises.all())
-    was = promises[1].promised_on if len(promises) > 1 else None
+    promises = [promise.promised_on for promise in order.promises.all()]
+    was = promises[1] if len(promises) > 1 and promises[1] != promises[0] else None
     if order.promised_on:
         return Due(Calendar().next_open(order.promised_on), False, was)
     return Due(computed_on(order, order.placed_on), True, was)
@@ -54,7 +55,12 @@ def due(order: Order) -> Due | None:
 
 def computed_on(order: Order, placed_on: date) -> date:
     """The day that follows from the lead time quoted."""
-    return expected_on(placed_on, LeadTime(order.lead_count, order.lead_unit), Calendar())
+    return expected_on(placed_on, lead_of(order.lead_count, order.lead_unit), Calendar())
+
+
+def lead_text(order: Order) -> str:
+    """The lead time as it was quoted: 4 weeks, 1 month, 3 working days."""
+    return figures.lead(order.lead_count, order.lead_unit)
 
 
 def deliveries_of(order: Order) -> list[Delivery]:
@@ -78,6 +84,7 @@ def add(
     if lead_count is None:
         lead_count, lead_unit = supplier.lead_count, lead_unit or supplier.lead_unit
     lead(lead_count, lead_unit or supplier.lead_unit)
+    check_what_for(**fields)
     currency = Shop.get().currency
     with recorded(by, "order.add", about=[supplier, material], supplier=supplier.name) as record:
         order = Order(
@@ -95,14 +102,24 @@ def add(
     return order
 
 
+def check_what_for(charges_minor: int = 0, charges_what: str = "", **_others: object) -> None:
+    """Refuse a charge that does not say what it is for."""
+    if charges_minor and not charges_what:
+        message = _("What is it charged for? Type for instance Pallet or Cutting.")
+        params = {"would_do": [_("Pallet"), _("Cutting")]}
+        raise ValidationError({"charges_what": ValidationError(message, params=params)})
+
+
 def change(*, order: Order, by: Hand, version: int, **fields: object) -> Order:
     """What is agreed with the supplier; once placed, a new date is a promise, not a change."""
     lead(fields["lead_count"], fields["lead_unit"])
+    check_what_for(**fields)
     with recorded(by, "order.change", order, about=[order.supplier], number=order.number) as record:
         if order.placed_on:
             fields.pop("promised_on", None)
         record.answer = reverse("materials:order", args=[order.pk])
         record.save(order, version=version, **fields)
+        check_charges(order)
         if order.placed_on and order.promised_on is None:
             first = order.promises.select_for_update().order_by("pk").first()
             record.save(first, promised_on=computed_on(order, order.placed_on))

@@ -5,14 +5,15 @@ one lot at once. Who sorts gets the next sheet with the answer, and nobody else 
 
 HELD_BY is where an app above tells which sheets are in use: it appends a function that takes sheets, a list or
 a queryset, and returns by their keys where they belong ("Practice 4"). Such a sheet is neither sorted again
-nor set aside.
+nor set aside. IN_USE is the same for lists: functions that return the keys of such sheets as a query, of all or of
+those in the queryset they are given.
 """
 
 from collections.abc import Callable, Iterable
 from datetime import timedelta
 
 from django.core.exceptions import ValidationError
-from django.db.models import Max
+from django.db.models import Max, Q, QuerySet
 from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
@@ -23,6 +24,7 @@ from workshop.actions import Hand, Record, recorded, thing_of
 from workshop.models import Action, Person
 
 HELD_BY: list[Callable[[Iterable[Sheet]], dict[int, str]]] = []
+IN_USE: list[Callable[[QuerySet | None], QuerySet]] = []
 
 REASONS = [
     gettext_lazy("Edge split"),
@@ -50,6 +52,11 @@ def held(sheets: Iterable[Sheet]) -> dict[int, str]:
     for ask in HELD_BY:
         found |= ask(sheets)
     return found
+
+
+def in_use(among: QuerySet | None = None) -> Q:
+    """The condition for sheets that are in use somewhere; looked up among a few of them where these are named."""
+    return Q(*(Q(pk__in=ask(among)) for ask in IN_USE), _connector=Q.OR) if IN_USE else Q(pk__in=[])
 
 
 def sort(*, sheet: Sheet, group: ToneGroup, by: Hand, version: int | None = None) -> Sheet:
@@ -90,6 +97,7 @@ def put_back(*, sheet: Sheet, by: Hand, version: int) -> Sheet:
     about = [sheet.lot]
     with recorded(by, "sheet.put_back", sheet, about=about, lot=sheet.lot.number, sheet=sheet.number) as record:
         sheet = _locked(sheet)
+        _check_stays(sheet)
         record.save(sheet, version=version, set_aside_on=None, set_aside_why="", sorted_by=None)
         record.answer = reverse("materials:sheet", args=[sheet.pk])
     return sheet
@@ -142,15 +150,22 @@ def _take(sheet: Sheet, version: int | None) -> Sheet:
         raise SortedMeanwhile(sheet)
     if sheet.left_on:
         raise ValidationError(_("Sheet %(sheet)s left the shop.") % {"sheet": sheet.number})
+    _check_stays(sheet)
     if room := held([sheet]).get(sheet.pk):
         message = _("Sheet %(sheet)s is given to %(room)s. Take it back from there first, or sort another.")
         raise ValidationError(message, params={"sheet": sheet.number, "room": room})
     return sheet
 
 
+def _check_stays(sheet: Sheet) -> None:
+    if hasattr(sheet, "sheet_return"):
+        message = _("Sheet %(sheet)s goes back to the supplier. Say first that it stays, or handle another.")
+        raise ValidationError(message, params={"sheet": sheet.number})
+
+
 def _locked(sheet: Sheet) -> Sheet:
     Lot.objects.select_for_update().get(pk=sheet.lot_id)
-    return Sheet.objects.select_related("lot__material", "tone_group", "sorted_by").get(pk=sheet.pk)
+    return Sheet.objects.select_related("lot__material", "tone_group", "sorted_by", "sheet_return").get(pk=sheet.pk)
 
 
 def _top_of(lot: Lot, group: ToneGroup) -> int:

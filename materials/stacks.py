@@ -31,7 +31,7 @@ def count_sheets(lots: Sequence[Lot]) -> None:
         )
     )
     tallies = {row["lot"]: row for row in counted}
-    taken = sheets.filter(pk__in=list(sorting.held(sheets))).values("lot").order_by().annotate(n=Count("pk"))
+    taken = sheets.filter(sorting.in_use(sheets)).values("lot").order_by().annotate(n=Count("pk"))
     held = {row["lot"]: row["n"] for row in taken}
     for lot in lots:
         tally = tallies.get(lot.pk, {"total": 0, "unsorted": 0, "aside": 0})
@@ -42,9 +42,7 @@ def count_sheets(lots: Sequence[Lot]) -> None:
 def stacks_of(lot: Lot) -> list[Stack]:
     """The stacks of a lot from light to dark; groups with no sheet in it are left out."""
     sorted_sheets = lot.sheets.here().filter(tone_group__isnull=False)
-    held = set(sorting.held(sorted_sheets))
-    taken: dict[int, int] = {}
-    for pk, group in sorted_sheets.values_list("pk", "tone_group"):
-        taken[group] = taken.get(group, 0) + (pk in held)
+    in_use = sorted_sheets.filter(sorting.in_use(sorted_sheets))
+    taken = dict(in_use.order_by().values_list("tone_group").annotate(n=Count("pk")))
     groups = [group for group in pad.ladder(lot) if group.sheet_count]
     return [Stack(g, g.sheet_count, g.sheet_count - taken.get(g.pk, 0)) for g in groups]

@@ -1,13 +1,14 @@
 """Who the shop buys from."""
 
 from django.core.exceptions import ValidationError
+from django.db.models import QuerySet
 from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from materials.calculations.lead_time import LONGEST_LEAD, LeadTime, LeadTimeOutOfRange
 from materials.models import Supplier
-from workshop import actions
+from workshop import actions, names
 from workshop.actions import Hand, recorded
 from workshop.models.shop import LEAD_UNITS
 
@@ -16,6 +17,7 @@ def add(*, by: Hand, back: str = "", **fields: object) -> Supplier:
     """A new supplier; `back` is the address that asked for it and takes its number at the end."""
     lead(fields["lead_count"], fields["lead_unit"])
     with recorded(by, "supplier.add", name=fields["name"]) as record:
+        _check_name(fields["name"], Supplier.objects.all())
         supplier = record.add(Supplier(**fields))
         record.answer = f"{back}{supplier.pk}" if back else reverse("materials:supplier", args=[supplier.pk])
     return supplier
@@ -25,8 +27,20 @@ def change(*, supplier: Supplier, by: Hand, version: int, **fields: object) -> S
     lead(fields["lead_count"], fields["lead_unit"])
     with recorded(by, "supplier.change", supplier, name=fields["name"]) as record:
         record.answer = reverse("materials:supplier", args=[supplier.pk])
+        _check_name(fields["name"], Supplier.objects.exclude(pk=supplier.pk))
         record.save(supplier, version=version, **fields)
     return supplier
+
+
+def _check_name(name: str, others: QuerySet[Supplier]) -> None:
+    message = _("There is a supplier named %(name)s. Add what tells them apart.")
+    names.check_new(name, others.values_list("name", flat=True), message)
+
+
+def lead_of(count: int, unit: str) -> LeadTime:
+    """A lead time as it is kept; one too long to plan with, which no form takes, counts as the longest there is."""
+    unit = unit if unit in LONGEST_LEAD else "days"
+    return LeadTime(min(count, LONGEST_LEAD[unit]), unit)
 
 
 def lead(count: int, unit: str) -> LeadTime:

@@ -6,7 +6,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from materials.models import Material, ToneGroup
-from workshop import actions
+from workshop import actions, names
 from workshop.actions import Hand, Record, recorded
 
 MOST_GROUPS = 12
@@ -38,6 +38,7 @@ def add(*, material: Material, by: Hand, name: str, color: str) -> ToneGroup:
         if len(ladder) >= MOST_GROUPS:
             message = _("A ladder has at most %(most)s groups. Rename one, or remove one that is not used.")
             raise ValidationError(message, params={"most": MOST_GROUPS})
+        _check_name(name, ladder)
         place = ladder[-1].place + 1 if ladder else 1
         group = record.add(ToneGroup(material=material, place=place, name=name, color=color))
         record.answer = reverse("materials:tones", args=[material.pk])
@@ -56,8 +57,9 @@ def change(*, group: ToneGroup, by: Hand, version: int, name: str, color: str, p
         if place > len(ladder):
             message = _("The ladder has %(count)s groups. Type 1 for the lightest, %(count)s for the darkest.")
             raise ValidationError({"place": ValidationError(message, params={"count": len(ladder)})})
-        record.save(group, version=version, name=name, color=color)
         others = [other for other in ladder if other.pk != group.pk]
+        _check_name(name, others)
+        record.save(group, version=version, name=name, color=color)
         if ladder.index(group) + 1 != place:
             _put_in_order(record, [*others[: place - 1], group, *others[place - 1 :]])
     return group
@@ -74,6 +76,11 @@ def remove(*, group: ToneGroup, by: Hand) -> None:
         others = [other for other in ladder if other.pk != group.pk]
         record.remove(group)
         _put_in_order(record, others)
+
+
+def _check_name(name: str, others: list[ToneGroup]) -> None:
+    message = _("There is a tone group named %(name)s. Choose another name.")
+    names.check_new(name, [group.name for group in others], message)
 
 
 def _locked(material: Material) -> list[ToneGroup]:

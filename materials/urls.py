@@ -1,6 +1,23 @@
 from django.urls import path
 
-from materials.views import catalog, deliveries, lots, order_lines, orders, pad, suppliers, tones
+from materials.views import (
+    bills,
+    catalog,
+    deliveries,
+    delivery_photos,
+    lot_details,
+    lots,
+    order_lines,
+    order_pdf,
+    orders,
+    pad,
+    payments,
+    returns,
+    samples,
+    sheets,
+    suppliers,
+    tones,
+)
 
 app_name = "materials"
 urlpatterns = [
@@ -37,4 +54,28 @@ urlpatterns = [
     path("sheets/<int:pk>/sort/", pad.sheet_sort, name="sheet_sort"),
     path("sheets/<int:pk>/set-aside/", pad.sheet_set_aside, name="sheet_set_aside"),
     path("sheets/<int:pk>/put-back/", lots.sheet_put_back, name="sheet_put_back"),
+    path("deliveries/<int:pk>/photos/", delivery_photos.photos_new, name="delivery_photos"),
+    path("delivery-photos/<int:pk>/remove/", delivery_photos.photo_remove, name="delivery_photo_remove"),
+    path("orders/<int:pk>/order.pdf", order_pdf.order_pdf, name="order_pdf"),
+    path("orders/<int:pk>/payments/new/", payments.payment_new, name="payment_new"),
+    path("order-payments/<int:pk>/", payments.payment, name="payment"),
+    path("order-payments/<int:pk>/paid/", payments.payment_paid, name="payment_paid"),
+    path("order-payments/<int:pk>/remove/", payments.payment_remove, name="payment_remove"),
+    path("samples/", samples.sample_list, name="samples"),
+    path("samples/new/", samples.sample_new, name="sample_new"),
+    path("samples/<int:pk>/", samples.sample, name="sample"),
+    path("samples/<int:pk>/answer/", samples.sample_answer, name="sample_answer"),
+    path("samples/<int:pk>/edit/", samples.sample_edit, name="sample_edit"),
+    path("deliveries/<int:pk>/bills/new/", bills.bill_new, name="bill_new"),
+    path("bills/<int:pk>/", bills.bill, name="bill"),
+    path("bills/<int:pk>/remove/", bills.bill_remove, name="bill_remove"),
+    path("lots/<int:pk>/veneer/", lot_details.lot_veneer, name="lot_veneer"),
+    path("lots/<int:pk>/batch/", lot_details.lot_batch, name="lot_batch"),
+    path("lots/<int:pk>/return/", returns.return_new, name="return_new"),
+    path("returns/", returns.return_list, name="returns"),
+    path("returns/collect/", returns.collect, name="returns_collect"),
+    path("returns/<int:pk>/", returns.sheet_return, name="return"),
+    path("returns/<int:pk>/credit/", returns.credit, name="return_credit"),
+    path("returns/<int:pk>/cancel/", returns.cancel, name="return_cancel"),
+    path("sheets/", sheets.sheets, name="sheets"),
 ]

@@ -25,6 +25,11 @@ class Door:
     sends: bool
     who: Who
 
+    @property
+    def is_file(self) -> bool:
+        """Whether it answers with a document or a picture instead of a page."""
+        return self.path.endswith(".pdf") or self.name == "front:photo"
+
 
 def _door(name: str, path: str, what: str, methods: str, who: Who) -> Door:
     return Door(name, path, what, "GET" in methods, "POST" in methods, who)
@@ -52,6 +57,7 @@ DOORS = [
     _door("front:trace", "trace/<str:thing>/", "The trace of a thing; for staff without amounts", OPEN, "staff"),
     _door("front:work", "work/<int:pk>/", "Long work: staff what they asked for, the owner all", OPEN, "staff"),
     _door("front:work_cancel", "work/<int:pk>/cancel/", "Stop long work, as above", SEND, "staff"),
+    _door("front:photo", "photos/<int:pk>/", "A photo", OPEN, "staff"),
     _door("front:shop", "shop/", "Letterhead, units, rates", BOTH, "owner"),
     _door("front:people", "people/", "Who may sign in", OPEN, "owner"),
     _door("front:person_new", "people/new/", "Add a person", BOTH, "owner"),
@@ -61,6 +67,15 @@ DOORS = [
     _door("jobs:job_new", "jobs/new/", "Start a job", BOTH, "staff"),
     _door("jobs:job", "jobs/<int:pk>/", "Progress by room", OPEN, "staff"),
     _door("jobs:job_edit", "jobs/<int:pk>/edit/", "Change a job", BOTH, "staff"),
+    _door("jobs:job_copy", "jobs/<int:pk>/copy/", "Copy a job", BOTH, "staff"),
+    _door("jobs:job_close", "jobs/<int:pk>/close/", "Close a job", BOTH, "staff"),
+    _door("jobs:job_reopen", "jobs/<int:pk>/reopen/", "Reopen a job", SEND, "staff"),
+    _door("jobs:drawings", "jobs/<int:pk>/drawings/", "Drawings of a job: see them, add one", BOTH, "staff"),
+    _door("jobs:drawing", "drawings/<int:pk>/", "A drawing and its revisions", BOTH, "staff"),
+    _door("jobs:drawing_remove", "drawings/<int:pk>/remove/", "Take a drawing off the list", SEND, "staff"),
+    _door("jobs:revision_new", "drawings/<int:pk>/revisions/new/", "Add a revision", BOTH, "staff"),
+    _door("jobs:revision", "revisions/<int:pk>/", "Correct a revision", BOTH, "staff"),
+    _door("jobs:revision_remove", "revisions/<int:pk>/remove/", "Take a revision out", SEND, "staff"),
     _door("jobs:room_new", "jobs/<int:pk>/rooms/new/", "Add a room", BOTH, "staff"),
     _door("jobs:stages", "jobs/<int:pk>/stages/", "Names of the stages", BOTH, "staff"),
     _door("jobs:stage_new", "jobs/<int:pk>/stages/new/", "Add a stage", SEND, "staff"),
@@ -77,14 +92,21 @@ DOORS = [
     _door("jobs:hours", "rooms/<int:pk>/hours/", "Hours of a room: see and log", BOTH, "staff"),
     _door("jobs:hours_edit", "hours/<int:pk>/", "Change hours: staff their own, the owner all", BOTH, "staff"),
     _door("jobs:hours_remove", "hours/<int:pk>/remove/", "Take hours out, as above", SEND, "staff"),
+    _door("jobs:job_hours", "jobs/<int:pk>/hours/", "All hours of a job", OPEN, "staff"),
+    _door("jobs:hours_batch_new", "jobs/<int:pk>/hours/new/", "Log hours on several rooms", BOTH, "staff"),
+    _door("jobs:hours_batch", "hours/batches/<int:pk>/", "Correct them: staff their own, the owner all", BOTH, "staff"),
+    _door("jobs:hours_batch_remove", "hours/batches/<int:pk>/remove/", "Take them out, as above", SEND, "staff"),
     _door("jobs:giving", "jobs/<int:pk>/sheets/", "Sheets of a job: groups and rooms", OPEN, "staff"),
     _door("jobs:give", "rooms/<int:pk>/give/", "Give sheets to a room", SEND, "staff"),
     _door("jobs:give_suggested", "jobs/<int:pk>/suggestion/", "Give as suggested", SEND, "staff"),
     _door("jobs:room_sheets", "rooms/<int:pk>/sheets/", "Sheets of a room: see, give single ones", BOTH, "staff"),
     _door("jobs:take_back", "rooms/<int:pk>/take-back/", "Take sheets back", SEND, "staff"),
+    _door("jobs:swap", "rooms/<int:pk>/swap/", "Swap sheets of a room", SEND, "staff"),
+    _door("jobs:lot_give", "lots/<int:pk>/give/", "Where a lot goes next", OPEN, "staff"),
     _door("jobs:lot_share", "rooms/<int:pk>/lots/", "Give a quantity of a lot", BOTH, "staff"),
     _door("jobs:pull_list", "jobs/<int:pk>/pull-list/", "Which sheets to pull, by stack", OPEN, "staff"),
     _door("jobs:lead_times", "buying/", "Lead times and what to order", OPEN, "staff"),
+    _door("jobs:line_jobs", "order-lines/<int:pk>/jobs/", "How much of an order line is for which job", BOTH, "owner"),
     _door("jobs:clients", "clients/", "Clients", OPEN, "staff"),
     _door("jobs:client_new", "clients/new/", "Add a client", BOTH, "staff"),
     _door("jobs:client", "clients/<int:pk>/", "Change a client", BOTH, "staff"),
@@ -109,6 +131,16 @@ DOORS = [
     _door("materials:order_place", "orders/<int:pk>/place/", "Place an order", SEND, "owner"),
     _door("materials:promise_new", "orders/<int:pk>/promise/", "A new promised date", BOTH, "owner"),
     _door("materials:order_cancel", "orders/<int:pk>/cancel/", "Cancel an order", SEND, "owner"),
+    _door("materials:order_pdf", "orders/<int:pk>/order.pdf", "The order to send", OPEN, "owner"),
+    _door("materials:payment_new", "orders/<int:pk>/payments/new/", "A deposit or payment due", BOTH, "owner"),
+    _door("materials:payment", "order-payments/<int:pk>/", "Change a payment", BOTH, "owner"),
+    _door("materials:payment_paid", "order-payments/<int:pk>/paid/", "Mark a payment as paid", SEND, "owner"),
+    _door("materials:payment_remove", "order-payments/<int:pk>/remove/", "Take a payment off", SEND, "owner"),
+    _door("materials:samples", "samples/", "Samples sent out", OPEN, "staff"),
+    _door("materials:sample_new", "samples/new/", "Send a sample", BOTH, "staff"),
+    _door("materials:sample", "samples/<int:pk>/", "A sample and its answer", OPEN, "staff"),
+    _door("materials:sample_answer", "samples/<int:pk>/answer/", "Approved or refused", SEND, "staff"),
+    _door("materials:sample_edit", "samples/<int:pk>/edit/", "Change a sample", BOTH, "staff"),
     _door("materials:deliveries", "deliveries/", "Deliveries", OPEN, "staff"),
     _door("materials:delivery_new", "deliveries/new/", "Take a delivery in", BOTH, "staff"),
     _door("materials:delivery", "deliveries/<int:pk>/", "A delivery; costs for the owner", OPEN, "staff"),
@@ -119,7 +151,21 @@ DOORS = [
         BOTH,
         "staff",
     ),
+    _door("materials:delivery_photos", "deliveries/<int:pk>/photos/", "Add photos", BOTH, "staff"),
+    _door("materials:delivery_photo_remove", "delivery-photos/<int:pk>/remove/", "Take a photo off", SEND, "staff"),
+    _door("materials:bill_new", "deliveries/<int:pk>/bills/new/", "An invoice or credit note", BOTH, "owner"),
+    _door("materials:bill", "bills/<int:pk>/", "Change a bill", BOTH, "owner"),
+    _door("materials:bill_remove", "bills/<int:pk>/remove/", "Take a bill out", SEND, "owner"),
     _door("materials:lots", "lots/", "Lots", OPEN, "staff"),
+    _door("materials:lot_veneer", "lots/<int:pk>/veneer/", "Flitch, set and sequence of sheets", BOTH, "staff"),
+    _door("materials:lot_batch", "lots/<int:pk>/batch/", "Batch number and use-by date", BOTH, "staff"),
+    _door("materials:return_new", "lots/<int:pk>/return/", "Ask the supplier to take sheets back", BOTH, "staff"),
+    _door("materials:returns", "returns/", "Sheets that go back", OPEN, "staff"),
+    _door("materials:returns_collect", "returns/collect/", "Sheets were collected", SEND, "staff"),
+    _door("materials:return", "returns/<int:pk>/", "A sheet that goes back; credit for the owner", OPEN, "staff"),
+    _door("materials:return_credit", "returns/<int:pk>/credit/", "Credit received", SEND, "owner"),
+    _door("materials:return_cancel", "returns/<int:pk>/cancel/", "It stays after all", SEND, "staff"),
+    _door("materials:sheets", "sheets/", "All sheets", OPEN, "staff"),
     _door("materials:lot", "lots/<int:pk>/", "A lot and its stacks; costs for the owner", OPEN, "staff"),
     _door("materials:sort", "lots/<int:pk>/sort/", "The sorting pad", OPEN, "staff"),
     _door("materials:sheet", "sheets/<int:pk>/", "A sheet; its cost for the owner", OPEN, "staff"),
@@ -128,6 +174,7 @@ DOORS = [
     _door("materials:sheet_set_aside", "sheets/<int:pk>/set-aside/", "Set a sheet aside", SEND, "staff"),
     _door("materials:sheet_put_back", "sheets/<int:pk>/put-back/", "Set aside no longer", SEND, "staff"),
     _door("estimates:estimates", "estimates/", "Estimates", OPEN, "owner"),
+    _door("estimates:rates", "estimates/rates/", "The price of an hour of each operation", BOTH, "owner"),
     _door("estimates:estimate", "jobs/<int:pk>/estimate/", "A job's estimate", OPEN, "owner"),
     _door("estimates:estimate_fill", "jobs/<int:pk>/estimate/fill/", "Fill it from needs and hours", SEND, "owner"),
     _door("estimates:estimate_terms", "jobs/<int:pk>/estimate/terms/", "Its terms", BOTH, "owner"),
@@ -160,6 +207,10 @@ def cases(*who: str, opens: bool | None = None, sends: bool | None = None) -> li
 
 def numbered(doors: list[object]) -> list[object]:
     return [case for case in doors if "<int:pk>" in case.values[0].path]
+
+
+def pages(found: list[object]) -> list[object]:
+    return [case for case in found if not case.values[0].is_file]
 
 
 def without(name: str, found: list[object]) -> list[object]:

@@ -7,7 +7,7 @@ from django.http import HttpResponse
 from django.test import Client as Browser
 
 from estimates.models import Estimate, EstimateLine
-from jobs.models import Client, Hours, Job, Need, Room, RoomStage, Stage
+from jobs.models import Client, Drawing, Hours, Job, Need, Revision, Room, RoomStage, Stage
 from materials.models import (
     Delivery,
     Half,
@@ -145,3 +145,15 @@ def make_line(estimate: Estimate, total_minor: int, **fields: object) -> Estimat
     lump = {"quantity_micro": 1_000_000, "unit": "lump", "price_micro": total_minor * 10_000, "price_unit": "lump"}
     values = {"klass": "material", "description": f"Line {next(_numbers)}", **lump, **fields}
     return EstimateLine.objects.create(estimate=estimate, total_minor=total_minor, **values)
+
+
+def make_drawing(**fields: object) -> Drawing:
+    job = fields.pop("job", None) or make_job()
+    return Drawing.objects.create(job=job, **{"number": f"A-{next(_numbers)}", **fields})
+
+
+def make_revision(**fields: object) -> Revision:
+    drawing = fields.pop("drawing", None) or make_drawing()
+    days = {"dated_on": date(2026, 11, 2), "received_on": date(2026, 11, 24)}
+    letter = "ABCDEFGHIJ"[drawing.revisions.count()]
+    return Revision.objects.create(drawing=drawing, **{"letter": letter, **days, **fields})

@@ -10,7 +10,7 @@ from django.test import Client as Browser
 from django.urls import URLPattern, URLResolver, get_resolver, reverse
 
 from jobs.models import Hours
-from tests.doors import DOORS, Door, as_markdown, cases, numbered, url_of, without
+from tests.doors import DOORS, Door, as_markdown, cases, numbered, pages, url_of, without
 from tests.layout import ROOT
 from tests.makers import make_client, make_hours, post
 from tests.pages import Page
@@ -141,7 +141,7 @@ def test_what_is_not_there_is_not_changed(owner_client: Browser, door: Door, pk:
     assert post(owner_client, url_of(door, pk=pk)).status_code == 404
 
 
-@pytest.mark.parametrize("door", without("estimates:summary_pdf", cases("staff", "owner", opens=True)))
+@pytest.mark.parametrize("door", pages(cases("staff", "owner", opens=True)))
 def test_every_form_on_a_page_carries_token_key_and_leads_to_a_door(
     owner_client: Browser, world: World, door: Door
 ) -> None:

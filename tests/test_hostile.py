@@ -49,8 +49,9 @@ TELLING = ("nothing", "markup", "a sign of a format", "written from right to lef
 REFUSED = (400, 403, 404, 409, 422)
 KNOWN = {"now": PASSWORD, "count": "1"}
 """What fits the world and stands on no page: the owner's password, and fewer sheets than are free."""
-IN_USE = ["jobs:room_remove", "materials:order_line_remove", "materials:sheet_sort"]
-"""What the world refuses for its own reasons: a room and an order that have something, a sheet sorted so before."""
+IN_USE = ["jobs:room_remove", "materials:delivery_photos", "materials:order_line_remove", "materials:sheet_sort"]
+"""What the world refuses for its own reasons: a room and an order that have something, a sheet sorted so before; and no
+photo is at hand."""
 
 
 pytestmark = pytest.mark.django_db

@@ -168,3 +168,24 @@ def test_every_sentence_on_a_page_is_marked_for_translation(file: Path) -> None:
     words = [line.strip() for line in text.splitlines() if re.search(r"[A-Za-z]{3,}", line)]
 
     assert [line for line in words if line not in ("Flitchbook", "- Flitchbook")] == []
+
+
+ONWARD = {
+    *("Back to the room", "Back to the job", "No more", "No more rooms", "Add rooms later", "Another kind"),
+    *("Rates of operations", "Look again"),
+}
+"""Quiet links beside a button that lead on, and are no way out of a form."""
+
+
+def test_the_way_out_of_a_form_has_one_name_everywhere() -> None:
+    rows = [
+        row
+        for file in layout.templates()
+        for row in re.findall(r'<div class="btn-row">.*?</div>', layout.source(file), re.S)
+    ]
+    links = [
+        link for row in rows if "<button" in row for link in re.findall(r'<a class="btn is-quiet".*?</a>', row, re.S)
+    ]
+    names = {name for link in links for name in re.findall(r'translate "([^"]+)"', link)}
+
+    assert names - ONWARD == {"Cancel"}

@@ -6,7 +6,7 @@ import pytest
 from django.test import Client as Browser
 from django.urls import reverse
 
-from tests.doors import DOORS, Door, cases, url_of, without
+from tests.doors import DOORS, Door, cases, pages, url_of, without
 from tests.makers import post
 from tests.world import TELLING, World
 from workshop.actions import thing_of
@@ -14,7 +14,7 @@ from workshop.actions import thing_of
 pytestmark = pytest.mark.django_db
 
 
-@pytest.mark.parametrize("door", without("front:work", cases("staff", opens=True)))
+@pytest.mark.parametrize("door", without("front:work", pages(cases("staff", opens=True))))
 @pytest.mark.parametrize("htmx", [{}, {"HX-Request": "true"}], ids=["page", "fragment"])
 def test_staff_open_their_pages_and_see_no_money_there(
     staff_client: Browser, world: World, door: Door, htmx: dict
@@ -53,7 +53,7 @@ def test_the_telling_figure_is_seen_by_the_owner(owner_client: Browser, world: W
     pages = {
         door.name: owner_client.get(url_of(door, world)).content.decode()
         for door in DOORS
-        if door.opens and door.who != "anybody" and not door.path.endswith(".pdf")
+        if door.opens and door.who != "anybody" and not door.is_file
     }
 
     telling = {name for name, page in pages.items() if told(page)}

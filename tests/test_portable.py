@@ -50,7 +50,7 @@ def is_file_opened(call: ast.Call) -> bool:
         return call.func.id == "open"
     owner = ast.unparse(getattr(call.func, "value", call.func))
     is_path = bool(call.args or call.keywords) or re.search(r"(?i)path|file", owner)
-    is_open = name_of(call) == "open" and bool(is_path) and owner not in ("os", "webbrowser")
+    is_open = name_of(call) == "open" and bool(is_path) and owner not in ("os", "webbrowser", "Image")
     return is_open or name_of(call) == "fdopen"
 
 

@@ -1,16 +1,29 @@
 """A small shop with one of everything, and a telling figure wherever there is money."""
 
+import io
 from dataclasses import dataclass
 from datetime import date
 
 from django.db import models
+from PIL import Image
 
 from estimates.models import EstimateLine
-from jobs.models import Given, LotShare
-from materials.models import DeliveryLine, Half, Material, Price
+from jobs.models import Given, Hours, LotShare
+from materials.models import (
+    Bill,
+    DeliveryLine,
+    DeliveryPhoto,
+    Half,
+    Material,
+    OrderPayment,
+    Price,
+    Sample,
+    SheetReturn,
+)
 from tests.makers import (
     hand,
     make_delivery,
+    make_drawing,
     make_estimate,
     make_hours,
     make_job,
@@ -20,15 +33,16 @@ from tests.makers import (
     make_material,
     make_need,
     make_order,
+    make_revision,
     make_room,
     make_room_stage,
     make_sheets,
     make_stack,
     make_supplier,
 )
-from workshop import actions, shop
+from workshop import actions, clock, photos, shop
 from workshop.actions import recorded
-from workshop.models import Action, Person, Shop, Work
+from workshop.models import Action, Person, Photo, Shop, Work
 
 MINOR, MICRO, PPM = 717_171, 7_171_710_000, 71_717
 TELLING = ("7171.71", "7,171.71", "7171", "7,171", "717171", "717,171", "7.1717", "7.17")
@@ -46,6 +60,17 @@ class World:
     things: list[models.Model]
 
 
+def photo_of(person: Person) -> Photo:
+    """A photo that lies where photos are kept."""
+    content = io.BytesIO()
+    Image.new("RGB", (8, 6), "#dfcca9").save(content, "JPEG")
+    picture = photos.Picture(content.getvalue(), 8, 6)
+    with photos.stored([picture], person) as rows:
+        rows[0].added_at = clock.now()
+        rows[0].save()
+    return rows[0]
+
+
 def make_world(owner: Person, staff: Person) -> World:
     shop.change(shop=Shop.get(), by=hand(owner), version=1, hour_price_micro=MICRO, tax_ppm=PPM)
     supplier = make_supplier(name="Supplier A")
@@ -59,7 +84,7 @@ def make_world(owner: Person, staff: Person) -> World:
     )
     delivery = make_delivery(supplier=supplier, freight_minor=MINOR, counted_on=date(2026, 11, 24))
     to_count = make_delivery(supplier=supplier, freight_minor=MINOR)
-    lot = make_lot(material=ash, landed_minor=MINOR, quantity_micro=6_000_000)
+    lot = make_lot(material=ash, landed_minor=MINOR, quantity_micro=7_000_000)
     stack = make_stack(ladder[0], 3, lot=lot)
     waiting = make_sheets(lot, 2, landed_minor=MINOR)
     set_aside = make_sheets(lot, 1, landed_minor=MINOR, set_aside_on=date(2026, 11, 24), set_aside_why="Warped")
@@ -68,7 +93,7 @@ def make_world(owner: Person, staff: Person) -> World:
         delivery=delivery,
         material=ash,
         order_line=placed.lines.get(),
-        kept_micro=6_000_000,
+        kept_micro=7_000_000,
         refused_micro=1_000_000,
         price_micro=MICRO,
         landed_minor=MINOR,
@@ -83,6 +108,9 @@ def make_world(owner: Person, staff: Person) -> World:
     unused = make_room_stage(room=make_room(job=job, name="Lobby"), name="Edge")
     unused.delete()
     hours = make_hours(room=room, person=staff)
+    batch = make_hours(room=room, person=staff, stage=stage.stage)
+    Hours.objects.filter(pk=batch.pk).update(batch=batch.pk)
+    revision = make_revision(drawing=make_drawing(job=job))
     Given.objects.create(half=Half.objects.filter(sheet=stack[2]).first(), room=room)
     LotShare.objects.create(lot=boards, room=room, quantity_micro=1_000_000)
     estimate = make_estimate(job=job, tax_ppm=PPM, discount_minor=0, profit_ppm=PPM)
@@ -94,7 +122,31 @@ def make_world(owner: Person, staff: Person) -> World:
         record.save(line, total_minor=MINOR + 100)
         record.save(line, total_minor=MINOR)
     work = Work.objects.create(kind="backup", key="all", time_box_seconds=60, asked_by=owner)
+    payment = OrderPayment.objects.create(order=placed, what="Deposit", due_on=date(2026, 12, 1), amount_minor=MINOR)
+    sample = Sample.objects.create(
+        material=ash, order=placed, what="Finish panel", sent_to="Example Architects", sent_on=date(2026, 11, 20)
+    )
+    bill = Bill.objects.create(
+        delivery=delivery,
+        kind=Bill.Kind.INVOICE,
+        number="R-9",
+        dated_on=date(2026, 11, 25),
+        amount_minor=MINOR,
+    )
+    going_back = make_sheets(lot, 1, landed_minor=MINOR, set_aside_on=date(2026, 11, 24), set_aside_why="Veneer loose")
+    sheet_return = SheetReturn.objects.create(
+        sheet=going_back[0], why="Veneer loose", asked_on=date(2026, 11, 24), credit_expected_minor=MINOR
+    )
+    finish = make_lot(material=make_material(name="Clear finish", kind=Material.Kind.FINISH), quantity_micro=6_000_000)
+    picture = photo_of(owner)
+    delivery_photo = DeliveryPhoto.objects.create(delivery=delivery, photo=picture)
     by_name = {
+        "front:photo": picture,
+        "materials:payment": payment,
+        "materials:payment_paid": payment,
+        "materials:payment_remove": payment,
+        "materials:delivery_photo_remove": delivery_photo,
+        "materials:lot_batch": finish,
         "front:person": owner,
         "front:undo": Action.objects.get(verb="world.price"),
         "front:work": work,
@@ -105,7 +157,10 @@ def make_world(owner: Person, staff: Person) -> World:
         "jobs:need_remove": need,
         "jobs:hours_edit": hours,
         "jobs:hours_remove": hours,
+        "jobs:hours_batch": batch,
+        "jobs:hours_batch_remove": batch,
         "jobs:client": job.client,
+        "jobs:line_jobs": placed.lines.get(),
         "materials:supplier": supplier,
         "materials:tone": ladder[0],
         "materials:tone_remove": ladder[3],
@@ -128,6 +183,11 @@ def make_world(owner: Person, staff: Person) -> World:
         "deliveries/": delivery,
         "lots/": lot,
         "sheets/": stack[0],
+        "drawings/": revision.drawing,
+        "revisions/": revision,
+        "samples/": sample,
+        "bills/": bill,
+        "returns/": sheet_return,
     }
-    things = [ash, lumber, supplier, to_place, placed, delivery, to_count, lot, job, room, need, stage, hours]
+    things = [ash, lumber, supplier, to_place, placed, delivery, to_count, lot, job, room, need, stage, hours, revision]
     return World(by_name, by_path, [*things, *waiting, *placed.lines.all()])

@@ -4,10 +4,12 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
 from datetime import date, datetime
+from functools import lru_cache
 
 from django.conf import settings
 from django.utils import timezone
 from django.utils.dateformat import format as date_format
+from django.utils.translation import get_language
 
 _as_if: ContextVar[date | None] = ContextVar("as_if", default=None)
 
@@ -41,4 +43,9 @@ def as_if(day: date) -> Iterator[None]:
 def day_text(day: date) -> str:
     """A day as it is said: "Wed, Nov 25", with the year only when it is not this one."""
     pattern = "D, M j" if day.year == today().year else "D, M j, Y"
+    return _written(day, pattern, get_language())
+
+
+@lru_cache(maxsize=4096)
+def _written(day: date, pattern: str, _language: str | None) -> str:
     return date_format(day, pattern)

@@ -24,15 +24,17 @@ class Teller:
         self.with_money = with_money
         self._shop = Shop.get()
         self._names: dict[tuple[type[models.Model], object], str] = {}
-        self._currencies: dict[str, str] = {}
+        self._action = 0
+        self._currencies: dict[tuple[int, str], str] = {}
 
     def changed_values(self, action: Action) -> list[str]:
-        """One sentence a changed value: "Promised for: was Mon, Nov 23, is Fri, Dec 4"."""
+        """One sentence a changed value, the same one once: "Promised for: was Mon, Nov 23, is Fri, Dec 4"."""
         lines: list[str] = []
+        self._action = action.pk
         for before, after in zip(action.before, action.after, strict=True):
             if before["fields"] is not None and after["fields"] is not None:
                 lines += self._lines(after["row"], before["fields"], after["fields"])
-        return lines[:MOST_LINES]
+        return list(dict.fromkeys(lines))[:MOST_LINES]
 
     def _lines(self, thing: str, before: dict, after: dict) -> list[str]:
         fields = _fields(thing)
@@ -87,9 +89,11 @@ class Teller:
         return self._names[model, pk]
 
     def _currency(self, thing: str) -> str:
-        if thing not in self._currencies:
-            self._currencies[thing] = _currency_of(actions.row_of(thing)) or self._shop.currency
-        return self._currencies[thing]
+        """The currency of a row; all rows of one kind in an action have the same."""
+        kind = self._action, thing.split(":")[0]
+        if kind not in self._currencies:
+            self._currencies[kind] = _currency_of(actions.row_of(thing)) or self._shop.currency
+        return self._currencies[kind]
 
 
 def _fields(thing: str) -> dict[str, models.Field]:

@@ -107,6 +107,8 @@ class CostSummary:
     taxes: tuple[TaxLine, ...] = ()
     discount_minor: int = 0
     discount_name: str = ""
+    architect: Named | None = None
+    general_contractor: Named | None = None
     site: Named | None = None
     drawings: Named | None = None
     materials: tuple[RoomMaterials, ...] = ()
@@ -147,6 +149,8 @@ def _facts(given: CostSummary) -> list[Fact]:
     named = [
         (_("For"), given.client),
         (_("Job"), given.job),
+        (_("Architect"), given.architect),
+        (_("General contractor"), given.general_contractor),
         (_("Site"), given.site),
         (_("Drawings"), given.drawings),
     ]

@@ -1,3 +1,3 @@
-from estimates.models.estimate import Estimate, EstimateLine
+from estimates.models.estimate import Estimate, EstimateLine, OperationRate
 
-__all__ = ["Estimate", "EstimateLine"]
+__all__ = ["Estimate", "EstimateLine", "OperationRate"]

@@ -1,14 +1,20 @@
 from django.core.validators import MinValueValidator
 from django.db import models
 from django.db.models import Q
+from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
-from jobs.models import Job, Room
-from materials.models import Material
+from jobs.models import Job, Room, Stage
+from materials.models import Material, Supplier
+from workshop import clock
 
 
 class Estimate(models.Model):
     """What a job will cost its client: lines by room, and the terms that make a price of them."""
+
+    class OverheadWay(models.TextChoices):
+        COST = "cost", _("a part of the cost")
+        HOUR = "hour", _("an amount for each hour of labor")
 
     class ProfitWay(models.TextChoices):
         MARKUP = "markup", _("as markup on cost")
@@ -18,12 +24,19 @@ class Estimate(models.Model):
     number = models.PositiveSmallIntegerField(default=1)
     waste_ppm = models.PositiveIntegerField(_("Waste on materials"), default=0)
     overhead_ppm = models.PositiveIntegerField(_("Overhead on cost"), default=0)
+    overhead_way = models.CharField(
+        _("Overhead is"), max_length=10, choices=OverheadWay.choices, default=OverheadWay.COST
+    )
+    overhead_hour_micro = models.BigIntegerField(
+        _("Overhead for an hour"), default=0, validators=[MinValueValidator(0)]
+    )
     contingency_ppm = models.PositiveIntegerField(_("Contingency on cost and overhead"), default=0)
     profit_ppm = models.PositiveIntegerField(_("Profit"), default=0)
     profit_way = models.CharField(
         _("Profit is meant"), max_length=10, choices=ProfitWay.choices, default=ProfitWay.MARKUP
     )
-    discount_minor = models.BigIntegerField(_("Discount"), default=0, validators=[MinValueValidator(0)])
+    discount_minor = models.BigIntegerField(_("Discount, an amount"), default=0, validators=[MinValueValidator(0)])
+    discount_ppm = models.PositiveIntegerField(_("Discount, per cent"), default=0)
     tax_ppm = models.PositiveIntegerField(_("Sales tax"), default=0)
     is_material_taxed = models.BooleanField(_("Tax on materials"), default=True)
     is_labor_taxed = models.BooleanField(_("Tax on labor"), default=False)
@@ -50,6 +63,7 @@ class EstimateLine(models.Model):
 
     `stands_for` is what a line was filled from, as need:3:12 for a room's need of a material. A line that is
     changed becomes a typed one and keeps it, so that filling anew does not write the same thing beside it.
+    `basis` says where its rate came from when it was filled, with the supplier and the day from which it holds.
     """
 
     class Klass(models.TextChoices):
@@ -62,6 +76,12 @@ class EstimateLine(models.Model):
         NEED = "need", _("from the room's needs")
         WASTE = "waste", _("waste on the line above")
         HOURS = "hours", _("from planned hours")
+
+    class Basis(models.TextChoices):
+        QUOTED = "quoted", _("a supplier's price")
+        ORDERED = "ordered", _("as last ordered")
+        OPERATION = "operation", _("the rate of the operation")
+        SHOP = "shop", _("the shop's price of an hour")
 
     estimate = models.ForeignKey(Estimate, on_delete=models.PROTECT, related_name="lines")
     room = models.ForeignKey(
@@ -83,6 +103,11 @@ class EstimateLine(models.Model):
     price_unit = models.CharField(_("per"), max_length=20)
     total_minor = models.BigIntegerField()
     source = models.CharField(max_length=10, choices=Source.choices, default=Source.TYPED)
+    basis = models.CharField(max_length=10, choices=Basis.choices, default="", blank=True, editable=False)
+    basis_supplier = models.ForeignKey(
+        Supplier, null=True, blank=True, editable=False, on_delete=models.PROTECT, related_name="+"
+    )
+    basis_on = models.DateField(null=True, blank=True, editable=False)
     stands_for = models.CharField(max_length=50, default="", blank=True, editable=False)
     place = models.PositiveIntegerField(default=0)
     version = models.PositiveIntegerField(default=1, editable=False)
@@ -101,7 +126,42 @@ class EstimateLine(models.Model):
         return self.description
 
     @property
+    def basis_words(self) -> str:
+        """Where its rate came from: "Example Panels, from Wed, Jul 29"."""
+        words = {"supplier": self.basis_supplier, "day": clock.day_text(self.basis_on) if self.basis_on else "–"}
+        if self.basis == self.Basis.QUOTED:
+            return gettext("%(supplier)s, from %(day)s") % words
+        if self.basis == self.Basis.ORDERED:
+            return gettext("as ordered from %(supplier)s, %(day)s") % words
+        if self.basis == self.Basis.OPERATION:
+            return gettext("rate of the operation, from %(day)s") % words
+        return self.get_basis_display()
+
+    @property
     def minutes(self) -> int | None:
         """Whole minutes, which are told as hours."""
         minutes, rest = divmod(self.quantity_micro, 1_000_000)
         return minutes if self.unit == "minute" and not rest else None
+
+
+class OperationRate(models.Model):
+    """The price of an hour of one operation, from a day on; without one an hour costs the shop's price of an hour.
+
+    A row without a price gives the operation back to the shop's price, from that day on.
+    """
+
+    lane = models.CharField(_("Lane"), max_length=10, choices=Stage.Lane.choices)
+    name = models.CharField(_("Operation"), max_length=30)
+    price_micro = models.BigIntegerField(
+        _("Price of an hour"), null=True, blank=True, validators=[MinValueValidator(0)]
+    )
+    from_on = models.DateField(_("From"))
+    version = models.PositiveIntegerField(default=1, editable=False)
+
+    class Meta:
+        ordering = ["lane", "name", "-from_on"]
+        verbose_name = _("rate of an operation")
+        constraints = [models.UniqueConstraint(fields=["lane", "name", "from_on"], name="operation_rate_once_a_day")]
+
+    def __str__(self) -> str:
+        return self.name

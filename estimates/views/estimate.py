@@ -10,6 +10,7 @@ from estimates import filling, listing, pricing, summary
 from estimates.forms.estimate import LineForm, TermsForm
 from estimates.models import EstimateLine
 from jobs.models import Job
+from jobs.views.blocks import drawings_cell
 from workshop.actions import Stale
 from workshop.doors import owner_only
 from workshop.forms import ActionForm
@@ -23,7 +24,7 @@ def _block(request: HttpRequest, job: Job, page: str) -> Block:
         page=page,
         nav="estimates",
         cells=[Cell(_("Job"), str(job), reverse("jobs:job", args=[job.pk]))],
-        third=Cell(_("Drawings"), job.drawings or _("None")),
+        third=drawings_cell(job),
         around=[
             Link(_("Progress"), reverse("jobs:job", args=[job.pk])),
             Link(_("Estimates"), reverse("estimates:estimates")),
@@ -102,7 +103,7 @@ def terms(request: HttpRequest, pk: int) -> HttpResponse:
 @owner_only
 def line_new(request: HttpRequest, pk: int) -> HttpResponse:
     job = get_object_or_404(Job, pk=pk)
-    form = LineForm(request.POST or None, job=job, initial={"room": request.GET.get("room", "")})
+    form = LineForm(request.POST or None, job=job, initial=LineForm.asked(request.GET))
     context = {"form": form, "job": job, "line": None, "block": _block(request, job, _("New line"))}
     if request.method != "POST":
         return render(request, "estimates/line_form.html", context)

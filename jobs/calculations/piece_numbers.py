@@ -1,6 +1,8 @@
 """Sheet and half numbers as they are written on a list: 31, 32A, 40-44."""
 
 import re
+from collections.abc import Iterable
+from itertools import groupby
 
 MOST_PIECES = 500
 
@@ -51,6 +53,35 @@ def read_pieces(text: str) -> list[tuple[int, str]]:
     if not pieces:
         raise PieceNumbersError(text.strip() or "An empty list", NO_SHEET, ("31, 32", "31A, 40-44"))
     return list(pieces)
+
+
+def show_pieces(pieces: Iterable[tuple[int, str]]) -> str:
+    """The list that names these halves: whole sheets without a letter, runs of three and more drawn together.
+
+    Args:
+        pieces: (sheet number, side) of each half, in any order [-]
+
+    Returns:
+        the list, from the smallest up; empty for no half
+
+    Example:
+        >>> show_pieces([(31, "A"), (40, "A"), (40, "B"), (41, "A"), (41, "B"), (42, "A"), (42, "B")])
+        '31A, 40-42'
+
+    Source:
+        House rule, DEVELOPERS.md "Pieces".
+    """
+    parts: list[list[str]] = []
+    last = None
+    for number, halves in groupby(sorted(set(pieces)), key=lambda piece: piece[0]):
+        sides = [side for _number, side in halves]
+        is_whole = len(sides) == 2
+        if is_whole and last == number - 1:
+            parts[-1].append(f"{number}")
+        else:
+            parts.append([f"{number}" if is_whole else f"{number}{sides[0]}"])
+        last = number if is_whole else None
+    return ", ".join(f"{run[0]}-{run[-1]}" if len(run) > 2 else ", ".join(run) for run in parts)
 
 
 def _halves(word: str) -> list[tuple[int, str]]:

@@ -116,7 +116,10 @@ def share_done(stages: Sequence[Stage]) -> Fraction:
     whole = sum(weights)
     if not whole:
         return Fraction(0)
-    return sum((w * stage.share for w, stage in zip(weights, needed, strict=True)), Fraction(0)) / whole
+    earned: dict[int, int] = {}
+    for weight, stage in zip(weights, needed, strict=True):
+        earned[stage.total] = earned.get(stage.total, 0) + weight * stage.done
+    return sum((Fraction(minutes, total) for total, minutes in earned.items() if total), Fraction(0)) / whole
 
 
 def percent(share: Fraction) -> int:

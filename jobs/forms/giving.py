@@ -1,22 +1,17 @@
-import re
-from collections.abc import Sequence
-
 from django import forms
 from django.core.exceptions import ValidationError
-from django.db.models import QuerySet
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from jobs import giving
 from jobs.calculations.piece_numbers import PieceNumbersError, read_pieces
+from jobs.forms.rows import RowsField
 from jobs.giving import HALF_MICRO
 from jobs.models import Job, Room
 from materials.models import Half, Lot, Material, ToneGroup
 from workshop.calculations import units
 from workshop.forms import Form, QuantityField
 from workshop.language import decimal_mark
-
-KEY = re.compile(r"[0-9]{1,18}")
 
 
 class HalvesField(QuantityField):
@@ -36,8 +31,20 @@ class HalvesField(QuantityField):
         return super().show(value * HALF_MICRO)
 
 
-class GiveForm(Form):
-    """A count of one tone group."""
+class Asks(Form):
+    """A form that asks once before a room holds two tone groups; the button that means it sends `mixes`."""
+
+    mixes = forms.BooleanField(required=False, widget=forms.HiddenInput)
+    question = ""
+
+    @property
+    def gift(self) -> dict[str, object]:
+        """What was typed, as the rule takes it."""
+        return {**self.values("mixes"), "may_mix": self.cleaned_data["mixes"]}
+
+
+class GiveForm(Asks):
+    """A count of one tone group, or with the button `all` all that is free of it."""
 
     group = forms.ModelChoiceField(
         ToneGroup.objects.filter(material__kind=Material.Kind.SHEET).select_related("material"),
@@ -48,6 +55,22 @@ class GiveForm(Form):
         },
     )
     count = HalvesField(label=gettext_lazy("Sheets"))
+
+    def clean(self) -> dict[str, object] | None:
+        cleaned = super().clean()
+        if "all" in self.data:
+            self._errors.pop("count", None)
+            try:
+                cleaned["count"] = self.fields["count"].clean(self.data["all"])
+            except ValidationError as error:
+                self.add_error("count", error)
+        return cleaned
+
+    @property
+    def gift(self) -> dict[str, object]:
+        group = self.cleaned_data["group"]
+        halves, may_mix = self.cleaned_data["count"], self.cleaned_data["mixes"]
+        return {"material": group.material, "group": group, "halves": halves, "may_mix": may_mix}
 
 
 class SuggestionForm(Form):
@@ -69,7 +92,7 @@ class SuggestionForm(Form):
         self.fields["material"].queryset = Material.objects.filter(pk__in=pks)
 
 
-class GivePiecesForm(Form):
+class _PiecesForm(Asks):
     """Single sheets and halves of a lot by their numbers."""
 
     lot = forms.ModelChoiceField(Lot.objects.none(), label=gettext_lazy("Lot"), empty_label=None)
@@ -84,10 +107,6 @@ class GivePiecesForm(Form):
         self.fields["lot"].queryset = giving.lots_with_free(giving.sheet_materials(room.job, room))
         self.fields["lot"].label_from_instance = _lot_label
 
-    @property
-    def has_lots(self) -> bool:
-        return self.fields["lot"].queryset.exists()
-
     def clean_pieces(self) -> list[tuple[int, str]]:
         try:
             return read_pieces(self.cleaned_data["pieces"])
@@ -98,21 +117,18 @@ class GivePiecesForm(Form):
             raise ValidationError(message, params=words) from error
 
 
+class GivePiecesForm(_PiecesForm):
+    @property
+    def has_lots(self) -> bool:
+        return self.fields["lot"].queryset.exists()
+
+
 def _lot_label(lot: Lot) -> str:
     return _("Lot %(number)s, %(material)s") % {"number": lot.number, "material": lot.material.name}
 
 
-class _RowsField(forms.ModelMultipleChoiceField):
-    """Rows by their keys; a key larger than a database knows is one that is not there."""
-
-    def clean(self, value: Sequence[str]) -> QuerySet:
-        if all(KEY.fullmatch(str(key)) for key in value or ()):
-            return super().clean(value)
-        raise ValidationError(self.error_messages["invalid_choice"], code="invalid_choice")
-
-
 class TakeBackForm(Form):
-    halves = _RowsField(
+    halves = RowsField(
         Half.objects.none(),
         label=gettext_lazy("Sheets and halves"),
         widget=forms.CheckboxSelectMultiple,
@@ -124,6 +140,25 @@ class TakeBackForm(Form):
 
     def __init__(self, *args: object, room: Room, **options: object) -> None:
         super().__init__(*args, **options)
+        self.fields["halves"].queryset = giving.halves_of(room)
+        self.fields["halves"].label_from_instance = _half_label
+
+
+class SwapForm(_PiecesForm):
+    """Pieces that come, and halves that go back for them."""
+
+    halves = RowsField(
+        Half.objects.none(),
+        label=gettext_lazy("Sheets and halves"),
+        widget=forms.CheckboxSelectMultiple,
+        error_messages={
+            "required": gettext_lazy("None is chosen. Choose the sheets that go back."),
+            "invalid_choice": gettext_lazy("One of these is not in the room now. Choose others."),
+        },
+    )
+
+    def __init__(self, *args: object, room: Room, **options: object) -> None:
+        super().__init__(*args, room=room, **options)
         self.fields["halves"].queryset = giving.halves_of(room)
         self.fields["halves"].label_from_instance = _half_label
 

@@ -3,10 +3,12 @@ from django.core.exceptions import ValidationError
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
+from jobs import copying, drawing_list
 from jobs.models import Client, Job
 from jobs.models.job import METRIC_PRECISIONS, US_PRECISIONS
-from workshop.forms import CurrencyField, DayField, RowForm
-from workshop.models import Shop
+from workshop import clock
+from workshop.forms import CurrencyField, DayField, Form, PercentField, RowForm
+from workshop.models import Person, Shop
 
 
 class ClientChoice(forms.ModelChoiceField):
@@ -35,8 +37,14 @@ class JobForm(RowForm):
         ],
     )
     currency = CurrencyField()
+    tax_ppm = PercentField(
+        label=gettext_lazy("Sales tax"),
+        required=False,
+        below=1_000_000,
+        help_text=gettext_lazy("For a new estimate of this job. Left empty, it is the shop's usual one."),
+    )
 
-    field_order = ["name", "client", "new_client", "site", "architect", "drawings"]
+    field_order = ["name", "client", "new_client", "site", "architect", "general_contractor", "drawings"]
 
     class Meta:
         model = Job
@@ -45,13 +53,15 @@ class JobForm(RowForm):
             "client",
             "site",
             "architect",
+            "general_contractor",
             "drawings",
             "unit_system",
             "precision_nm",
             "currency",
+            "tax_ppm",
         ]
 
-    def __init__(self, *args: object, shop: Shop | None = None, **options: object) -> None:
+    def __init__(self, *args: object, person: Person, shop: Shop | None = None, **options: object) -> None:
         if shop:
             metric = shop.unit_system == "metric"
             options["initial"] = {
@@ -61,6 +71,8 @@ class JobForm(RowForm):
             }
         super().__init__(*args, **options)
         self.fields["name"].wide = True
+        if not person.is_owner:
+            self.fields.pop("tax_ppm", None)
         if not Client.objects.exists():
             self.fields["client"].widget = forms.HiddenInput()
             self.fields["new_client"].label = _("Client")
@@ -85,11 +97,46 @@ class JobForm(RowForm):
 
 
 class JobEditForm(JobForm):
-    closed_on = DayField(
-        label=gettext_lazy("Closed on"),
-        required=False,
-        help_text=gettext_lazy("The day all is handed over. An empty day keeps the job open."),
-    )
+    """The same facts; a drawing that is listed with its revision takes the place of the words typed here before."""
 
-    class Meta(JobForm.Meta):
-        fields = [*JobForm.Meta.fields, "closed_on"]
+    def __init__(self, *args: object, **options: object) -> None:
+        super().__init__(*args, **options)
+        if drawing_list.latest(self.instance):
+            del self.fields["drawings"]
+
+
+class JobCopyForm(JobForm):
+    """What is new in a copy: its name, its client, its days."""
+
+    precision_nm = None
+    currency = None
+    tax_ppm = None
+    starts_on = DayField(label=gettext_lazy("Work starts"), required=False)
+
+    field_order = ["name", "client", "new_client", "starts_on"]
+
+    class Meta:
+        model = Job
+        fields = ["name", "client"]
+
+    def __init__(self, *args: object, source: Job, **options: object) -> None:
+        self.source = source
+        super().__init__(*args, initial={"client": source.client_id}, **options)
+        first = copying.first_day(source)
+        if first is None:
+            del self.fields["starts_on"]
+            return
+        self.fields["starts_on"].help_text = _(
+            "In %(job)s it is %(day)s. All days of the rooms move by as much; left empty, the copy has no days."
+        ) % {"job": source, "day": clock.day_text(first)}
+
+    def _keeps_client(self, client: Client) -> bool:
+        return client.pk == self.source.client_id
+
+
+class CloseForm(Form):
+    closed_on = DayField(label=gettext_lazy("Closed on"), help_text=gettext_lazy("The day all was handed over."))
+
+    def __init__(self, *args: object, **options: object) -> None:
+        super().__init__(*args, **options)
+        self.initial["closed_on"] = clock.today()

@@ -1,7 +1,9 @@
+from django import forms
 from django.utils.translation import gettext_lazy
 
 from jobs.models import Room
 from jobs.rooms import MOST_ROOMS
+from materials.models.catalog import FIRE_CLASSES
 from workshop.forms import CountField, DayField, RowForm
 
 
@@ -12,10 +14,16 @@ class RoomForm(RowForm):
         help_text=gettext_lazy("The first day its material is worked on. Orders are timed by it."),
     )
     wanted_on = DayField(label=gettext_lazy("Wanted by"), required=False)
+    fire_class = forms.ChoiceField(
+        label=gettext_lazy("Fire class required"),
+        required=False,
+        choices=[("", gettext_lazy("None known")), *FIRE_CLASSES],
+        help_text=gettext_lazy("As the drawings or the building official ask. Materials are held against it."),
+    )
 
     class Meta:
         model = Room
-        fields = ["name", "starts_on", "wanted_on"]
+        fields = ["name", "starts_on", "wanted_on", "fire_class"]
 
     def __init__(self, *args: object, **options: object) -> None:
         super().__init__(*args, **options)
@@ -32,4 +40,12 @@ class RoomEditForm(RoomForm):
     )
 
     class Meta(RoomForm.Meta):
-        fields = ["name", "place", "starts_on", "wanted_on"]
+        fields = ["name", "place", "starts_on", "wanted_on", "fire_class"]
+
+    def __init__(self, *args: object, **options: object) -> None:
+        super().__init__(*args, **options)
+        self.initial["place"] = self.instance.position
+
+    def stale(self, row: Room) -> None:
+        row.place = row.position
+        super().stale(row)

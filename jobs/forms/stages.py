@@ -1,11 +1,11 @@
 from collections.abc import Iterable, Sequence
 
 from django import forms
-from django.core.exceptions import ValidationError
 from django.forms import BoundField
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
+from jobs.forms.rows import RowsForm, on_column
 from jobs.models import Job, Room, RoomStage, Stage
 from jobs.plan import Planned
 from workshop.forms import CountField, Form, HoursField
@@ -13,64 +13,11 @@ from workshop.forms import CountField, Form, HoursField
 MOST_MINUTES = 9999 * 60
 
 
-class _RowsForm(Form):
-    """One form over many rows: a field `<column>_<pk>` for each, and beside it, hidden, what it was.
-
-    What it was stands in for a version, since counting a stage also counts its version up and takes nothing
-    away from who plans it.
-    """
-
-    def __init__(self, *args: object, **options: object) -> None:
-        super().__init__(*args, **options)
-        for row in self.rows():
-            fields = self.fields_of(row)
-            if self.is_bound and not any(f"{column}_{row.pk}" in self.data for column in fields):
-                continue
-            for column, field in fields.items():
-                self.fields[f"{column}_{row.pk}"] = field
-                self.fields[f"was_{column}_{row.pk}"] = forms.CharField(
-                    widget=forms.HiddenInput, required=False, max_length=60
-                )
-                self.initial[f"{column}_{row.pk}"] = getattr(row, field.column)
-                self.initial[f"was_{column}_{row.pk}"] = getattr(row, field.column)
-
-    def rows(self) -> Iterable[Stage | RoomStage]:
-        raise NotImplementedError
-
-    def fields_of(self, row: Stage | RoomStage) -> dict[str, forms.Field]:
-        raise NotImplementedError
-
-    def stale(self) -> None:
-        """Somebody changed rows meanwhile: show both values, and let the next send mean it."""
-        self.add_error(
-            None,
-            ValidationError(_("This was changed meanwhile. What you typed stands. Send it again to keep yours.")),
-        )
-        for row in self.rows():
-            for column in self.fields_of(row):
-                name = f"{column}_{row.pk}"
-                field = self.fields.get(name)
-                stored = getattr(row, field.column) if field else None
-                if field is None or str(stored) == self.data.get(f"was_{name}"):
-                    continue
-                self._rewrite(**{f"was_{name}": stored})
-                if self.cleaned_data.get(name) != stored:
-                    self.add_error(
-                        name,
-                        ValidationError(_("Stored now: %(value)s"), params={"value": field.prepare_value(stored)}),
-                    )
-
-
-def _on(column: str, field: forms.Field) -> forms.Field:
-    field.column = column
-    return field
-
-
 def _whole(text: str) -> int:
     return int(text) if text.isascii() and text.isdigit() and len(text) < 10 else -1
 
 
-class StageNamesForm(_RowsForm):
+class StageNamesForm(RowsForm):
     def __init__(self, *args: object, job: Job, **options: object) -> None:
         self.job = job
         super().__init__(*args, **options)
@@ -79,7 +26,7 @@ class StageNamesForm(_RowsForm):
         return self.job.stages.all()
 
     def fields_of(self, row: Stage) -> dict[str, forms.Field]:
-        return {"name": _on("name", forms.CharField(label=row.full_name, max_length=30))}
+        return {"name": on_column("name", forms.CharField(label=row.full_name, max_length=30))}
 
     def names(self) -> dict[int, str]:
         return {row.pk: self.cleaned_data[f"name_{row.pk}"] for row in self._read()}
@@ -99,7 +46,7 @@ class StageForm(Form):
     lane = forms.ChoiceField(label=gettext_lazy("At the end of"), choices=Stage.Lane.choices)
 
 
-class PlanForm(_RowsForm):
+class PlanForm(RowsForm):
     def __init__(self, *args: object, room: Room, **options: object) -> None:
         self.room = room
         super().__init__(*args, **options)
@@ -109,7 +56,7 @@ class PlanForm(_RowsForm):
 
     def fields_of(self, row: RoomStage) -> dict[str, forms.Field]:
         return {
-            "hours": _on(
+            "hours": on_column(
                 "planned_minutes",
                 HoursField(
                     label=_("%(stage)s, planned hours") % {"stage": row.stage.full_name},
@@ -118,7 +65,7 @@ class PlanForm(_RowsForm):
                     required=False,
                 ),
             ),
-            "total": _on("total", CountField(label=_("%(stage)s, pieces") % {"stage": row.stage.full_name})),
+            "total": on_column("total", CountField(label=_("%(stage)s, pieces") % {"stage": row.stage.full_name})),
         }
 
     def plan(self) -> dict[int, Planned]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from django.db.models import Count, Q, QuerySet
 from django.utils.translation import gettext as _
 
-from jobs.giving.words import HALF_MICRO
+from jobs.giving.words import HALF_MICRO, shown_sheets
 from jobs.models import Given, Job, Need, Room
 from materials.models import Half, Material, Sheet, ToneGroup
 
@@ -27,6 +27,15 @@ class RoomRow:
     @property
     def short_halves(self) -> int:
         return max(self.need_halves - self.has_halves, 0)
+
+    @property
+    def over_words(self) -> str:
+        """What it has beyond its need, in words; empty where it has no more than that."""
+        over = self.has_halves - self.need_halves
+        if over <= 0:
+            return ""
+        words = {"room": self.room.name, "sheets": shown_sheets(over)}
+        return _("%(room)s now has %(sheets)s more than it needs.") % words
 
     @property
     def has_two_groups(self) -> bool:

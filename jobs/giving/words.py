@@ -38,8 +38,13 @@ def told_halves(halves: Sequence[Half]) -> str:
     return told(groups.values())
 
 
+def told_groups(groups: Iterable[tuple[ToneGroup | None, int]]) -> str:
+    """So many halves of each group, the groups first: "Pale 4, Cream 2"."""
+    return ", ".join(f"{group.name if group else _('not sorted')} {counted(halves)}" for group, halves in groups)
+
+
 def two_groups_words(room: Room, groups: Sequence[tuple[ToneGroup | None, int]]) -> str:
-    names = ", ".join(f"{group.name if group else _('not sorted')} {counted(halves)}" for group, halves in groups)
+    names = told_groups(groups)
     return ngettext(
         "%(room)s holds %(count)s tone group: %(groups)s.",
         "%(room)s holds %(count)s tone groups: %(groups)s.",

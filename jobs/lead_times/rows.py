@@ -1,13 +1,13 @@
 """The rows of the lead-time page: an order line still to come, a material not ordered yet."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from functools import cached_property
 
 from django.utils.translation import gettext as _
 
 from jobs.lead_times.days import CALENDAR
-from jobs.models import Room
+from jobs.lead_times.supply import OpenRoom
 from materials.calculations import lead_time
 from materials.models import Material, Order, OrderLine
 from workshop import clock
@@ -15,14 +15,14 @@ from workshop import clock
 
 @dataclass
 class OrderRow:
-    """An order line that is still to come, and the first room that waits for it."""
+    """An order line that is still to come, and the first room that waits for it; how much is in the used unit."""
 
     line: OrderLine
     outstanding_micro: int
     expected_on: date
     was: date | None
     today: date
-    room: Room | None = None
+    room: OpenRoom | None = None
     needed_on: date | None = None
 
     @property
@@ -96,10 +96,13 @@ class ToOrderRow:
 
     material: Material
     missing_micro: int
-    room: Room
+    room: OpenRoom
     needed_on: date | None
     last_day: date | None
     today: date
+    order_words: str = ""
+    cautions: list[str] = field(default_factory=list)
+    drafted: list[OrderLine] = field(default_factory=list)
 
     @property
     def days_left(self) -> int | None:

@@ -5,9 +5,10 @@ from dataclasses import dataclass
 
 from django.db.models import Max
 
-from jobs.lead_times.days import computed_on
+from jobs.lead_times.kept import kept
 from materials.calculations import lead_time
 from materials.models import Order, OrderLine, Supplier
+from materials.orders import computed_on
 
 
 @dataclass
@@ -17,7 +18,11 @@ class SupplierRow:
 
 
 def supplier_records() -> list[SupplierRow]:
-    """Quoted against actual for each supplier's orders that arrived whole; one query."""
+    """Quoted against actual for each supplier's orders that arrived whole."""
+    return kept("supplier-records", _work_out)
+
+
+def _work_out() -> list[SupplierRow]:
     arrived = (
         Order.objects.filter(placed_on__isnull=False, cancelled_on=None)
         .exclude(pk__in=OrderLine.objects.outstanding().values("order"))
@@ -27,7 +32,7 @@ def supplier_records() -> list[SupplierRow]:
     )
     pairs: dict[Supplier, list[tuple[int, int]]] = defaultdict(list)
     for order in arrived:
-        quoted = (computed_on(order) - order.placed_on).days
+        quoted = (computed_on(order, order.placed_on) - order.placed_on).days
         pairs[order.supplier].append((quoted, (order.last - order.placed_on).days))
     rows = [SupplierRow(supplier, lead_time.lead_statistics(found)) for supplier, found in pairs.items()]
     return sorted(rows, key=lambda row: row.supplier.name)

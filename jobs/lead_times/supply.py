@@ -1,25 +1,89 @@
-"""What rooms still need, and what is here for them; each a constant number of queries."""
+"""What rooms still need, and what is here for them; each a constant number of queries.
+
+Needs and rooms are read as plain values: a shop has thousands, and every page asks how much is late.
+"""
 
 from collections import Counter
+from dataclasses import dataclass
+from datetime import date
 
 from django.db.models import Count, F, Q, QuerySet, Sum
 
 from jobs.giving import HALF_MICRO
-from jobs.models import Given, Job, LotShare, Need
+from jobs.lead_times.kept import kept
+from jobs.models import Given, Job, LotShare, Need, Room
 from materials.models import DeliveryLine, Half, Lot, Material
 
 
-def open_needs() -> list[Need]:
-    """Needs of rooms in open jobs with `open_micro`, what is not given to the room yet."""
-    needs = list(
-        Need.objects.filter(room__job__closed_on=None)
-        .select_related("room__job", "material__usual_supplier")
-        .order_by("room__job__number", "room__place", "pk")
+@dataclass(slots=True)
+class OpenJob:
+    """An open job, as far as its needs tell of it."""
+
+    pk: int
+    number: int
+    name: str
+
+
+@dataclass(slots=True)
+class OpenRoom:
+    """A room of an open job, as far as its needs tell of it."""
+
+    pk: int
+    name: str
+    place: int
+    starts_on: date | None
+    wanted_on: date | None
+    fire_class: str
+    job: OpenJob
+
+    @property
+    def job_id(self) -> int:
+        return self.job.pk
+
+
+@dataclass(slots=True)
+class OpenNeed:
+    """What of a need is not given to the room yet."""
+
+    pk: int
+    room: OpenRoom
+    material: Material
+    open_micro: int
+
+    @property
+    def room_id(self) -> int:
+        return self.room.pk
+
+    @property
+    def material_id(self) -> int:
+        return self.material.pk
+
+
+def open_needs() -> list[OpenNeed]:
+    """Needs of rooms in open jobs of which something is not given to the room yet, by job and room."""
+    found = Need.objects.filter(room__job__closed_on=None).order_by("room__job__number", "room__place", "pk")
+    needs = list(found.values_list("pk", "room", "material", "quantity_micro"))
+    rooms, given = _open_rooms(), given_by_room()
+    materials = Material.objects.select_related("usual_supplier").in_bulk(
+        {material for _pk, _room, material, _n in needs}
     )
-    given = given_by_room()
-    for need in needs:
-        need.open_micro = max(need.quantity_micro - given.get((need.room_id, need.material_id), 0), 0)
-    return [need for need in needs if need.open_micro]
+    open_ = []
+    for pk, room, material, quantity in needs:
+        left = quantity - given.get((room, material), 0)
+        if left > 0 and room in rooms:
+            open_.append(OpenNeed(pk, rooms[room], materials[material], left))
+    return open_
+
+
+def _open_rooms() -> dict[int, OpenRoom]:
+    facts = ("pk", "name", "place", "starts_on", "wanted_on", "fire_class", "job")
+    jobs = {pk: OpenJob(pk, number, name) for pk, number, name in _open_jobs().values_list("pk", "number", "name")}
+    rooms = Room.objects.filter(job__closed_on=None).order_by().values_list(*facts)
+    return {pk: OpenRoom(pk, *known, jobs[job]) for pk, *known, job in rooms if job in jobs}
+
+
+def _open_jobs() -> QuerySet[Job]:
+    return Job.objects.filter(closed_on=None).order_by()
 
 
 def given_by_room(job: Job | None = None) -> dict[tuple[int, int], int]:
@@ -42,6 +106,11 @@ def free_stock() -> dict[int, int]:
     here.subtract(_sums(LotShare.objects.all(), F("lot__material")))
     here.update(_services_here())
     return dict(here)
+
+
+def kept_stock() -> dict[int, int]:
+    """The free stock as it was worked out after the last action: of thousands of sheets it takes its time."""
+    return kept("free-stock", free_stock)
 
 
 def _services_here() -> dict[int, int]:

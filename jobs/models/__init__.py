@@ -1,4 +1,17 @@
-from jobs.models.job import Client, Given, Job, LotShare, Need, Room
+from jobs.models.job import Client, Drawing, Given, Job, LineShare, LotShare, Need, Revision, Room
 from jobs.models.stages import Hours, RoomStage, Stage
 
-__all__ = ["Client", "Given", "Hours", "Job", "LotShare", "Need", "Room", "RoomStage", "Stage"]
+__all__ = [
+    "Client",
+    "Drawing",
+    "Given",
+    "Hours",
+    "Job",
+    "LineShare",
+    "LotShare",
+    "Need",
+    "Revision",
+    "Room",
+    "RoomStage",
+    "Stage",
+]

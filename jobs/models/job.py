@@ -3,7 +3,8 @@ from django.db import models
 from django.db.models import Q
 from django.utils.translation import gettext_lazy as _
 
-from materials.models import Half, Lot, Material
+from materials.models import Half, Lot, Material, OrderLine
+from materials.models.catalog import FIRE_CLASSES
 from workshop.models.shop import UNIT_SYSTEMS
 
 US_PRECISIONS = [(3_175_000, _("1/8 in")), (1_587_500, _("1/16 in")), (793_750, _("1/32 in")), (396_875, _("1/64 in"))]
@@ -37,6 +38,8 @@ class Job(models.Model):
     client = models.ForeignKey(Client, verbose_name=_("Client"), on_delete=models.PROTECT, related_name="jobs")
     site = models.TextField(_("Site"), max_length=400, default="", blank=True)
     architect = models.CharField(_("Architect"), max_length=120, default="", blank=True)
+    general_contractor = models.CharField(_("General contractor"), max_length=120, default="", blank=True)
+    tax_ppm = models.PositiveIntegerField(_("Sales tax"), null=True, blank=True)
     drawings = models.CharField(
         _("Drawings"), max_length=60, default="", blank=True, help_text=_("The revision you work to, as Rev C, Nov 19.")
     )
@@ -51,6 +54,7 @@ class Job(models.Model):
     class Meta:
         ordering = ["-number"]
         verbose_name = _("job")
+        indexes = [models.Index(fields=["closed_on"], name="job_by_closing")]
 
     def __str__(self) -> str:
         return f"{self.number} {self.name}"
@@ -64,6 +68,7 @@ class Room(models.Model):
         _("Work starts"), null=True, blank=True, help_text=_("The first day this room's material is worked on.")
     )
     wanted_on = models.DateField(_("Wanted by"), null=True, blank=True)
+    fire_class = models.CharField(_("Fire class required"), max_length=10, choices=FIRE_CLASSES, default="", blank=True)
     version = models.PositiveIntegerField(default=1, editable=False)
 
     class Meta:
@@ -79,6 +84,12 @@ class Room(models.Model):
 
     def __str__(self) -> str:
         return self.name
+
+    @property
+    def position(self) -> int:
+        """Its number in the order of installation as it is told; places may have gaps where a room was taken out."""
+        before = Q(place__lt=self.place) | Q(place=self.place, pk__lt=self.pk)
+        return Room.objects.filter(before, job=self.job_id).count() + 1
 
 
 class Need(models.Model):
@@ -137,3 +148,68 @@ class LotShare(models.Model):
 
     def __str__(self) -> str:
         return f"{self.lot} -> {self.room}"
+
+
+class Drawing(models.Model):
+    """A drawing of the job; its revisions stand beside it."""
+
+    job = models.ForeignKey(Job, on_delete=models.PROTECT, related_name="drawing_list")
+    number = models.CharField(_("Number"), max_length=30)
+    name = models.CharField(_("What it shows"), max_length=80, default="", blank=True)
+    version = models.PositiveIntegerField(default=1, editable=False)
+
+    class Meta:
+        ordering = ["job", "number"]
+        verbose_name = _("drawing")
+        constraints = [
+            models.UniqueConstraint(
+                fields=["job", "number"],
+                name="drawing_number_once",
+                violation_error_message=_("There is a drawing of this number. Add a revision to it."),
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.number
+
+
+class Revision(models.Model):
+    """One state of a drawing; the latest dated one is worked to."""
+
+    drawing = models.ForeignKey(Drawing, on_delete=models.PROTECT, related_name="revisions")
+    letter = models.CharField(_("Revision"), max_length=10)
+    dated_on = models.DateField(_("Dated"))
+    received_on = models.DateField(_("Received on"))
+    note = models.CharField(_("What changed"), max_length=200, default="", blank=True)
+    version = models.PositiveIntegerField(default=1, editable=False)
+
+    class Meta:
+        ordering = ["-dated_on", "-pk"]
+        verbose_name = _("revision")
+        constraints = [
+            models.UniqueConstraint(
+                fields=["drawing", "letter"],
+                name="revision_letter_once",
+                violation_error_message=_("This revision of the drawing is here already."),
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.drawing} {self.letter}"
+
+
+class LineShare(models.Model):
+    """What of an order line is for a job; the rest of the line is for stock."""
+
+    line = models.ForeignKey(OrderLine, on_delete=models.PROTECT, related_name="job_shares")
+    job = models.ForeignKey(Job, on_delete=models.PROTECT, related_name="line_shares")
+    quantity_micro = models.BigIntegerField(_("Quantity"), validators=[MinValueValidator(1)])
+    version = models.PositiveIntegerField(default=1, editable=False)
+
+    class Meta:
+        ordering = ["line", "job"]
+        verbose_name = _("share of an order line")
+        constraints = [models.UniqueConstraint(fields=["line", "job"], name="line_share_once")]
+
+    def __str__(self) -> str:
+        return f"{self.line} -> {self.job}"

@@ -106,6 +106,7 @@ class Hours(models.Model):
     minutes = models.PositiveIntegerField(
         _("Hours"), validators=[MinValueValidator(1), MaxValueValidator(MINUTES_A_DAY)]
     )
+    batch = models.PositiveIntegerField(null=True, blank=True, db_index=True)
     note = models.CharField(_("Note"), max_length=200, default="", blank=True)
     version = models.PositiveIntegerField(default=1, editable=False)
 

@@ -140,6 +140,7 @@ class NeedRow:
 
     need: Need
     given_micro: int
+    caution: str = ""
 
     @property
     def words(self) -> str:
@@ -151,6 +152,10 @@ class NeedRow:
     @property
     def short_micro(self) -> int:
         return max(self.need.quantity_micro - self.given_micro, 0)
+
+    @property
+    def over_micro(self) -> int:
+        return max(self.given_micro - self.need.quantity_micro, 0)
 
 
 def sheets(micro: int) -> str:
@@ -172,7 +177,7 @@ def next_of(standing: RoomStanding) -> Next:
     room = standing.room
     page = reverse("jobs:room", args=[room.pk])
     if standing.progress.is_done:
-        return Next(_("Done"), page)
+        return Next(_("Done"), reverse("jobs:job", args=[room.job_id]), _("To the other rooms"))
     if standing.late:
         return Next(standing.late, page, is_late=True)
     if not standing.needs and not standing.is_begun:

@@ -11,7 +11,7 @@ from django.db.models.functions import Cast
 from django.utils.translation import gettext as _
 
 from jobs.calculations import progress
-from jobs.models import Job, RoomStage
+from jobs.models import Job, Room, RoomStage
 from jobs.standing.figures import left_words
 
 
@@ -20,13 +20,14 @@ class JobRow:
     """A job in the list."""
 
     job: Job
+    room_count: int
     percent: int
     next_words: str
 
 
 def jobs_found(words: str = "") -> QuerySet[Job]:
-    """Open jobs first, newest first, with `room_count`; those whose number, name or client has the words."""
-    found = Job.objects.select_related("client").annotate(room_count=Count("rooms"))
+    """Open jobs first, newest first; those whose number, name or client has the words."""
+    found = Job.objects.select_related("client")
     for word in words.split()[:5]:
         number = Q(number=int(word)) if word.isascii() and word.isdigit() and len(word) < 10 else Q()
         found = found.filter(number | Q(name__icontains=word) | Q(client__name__icontains=word))
@@ -34,15 +35,16 @@ def jobs_found(words: str = "") -> QuerySet[Job]:
 
 
 def job_rows(jobs: Sequence[Job]) -> list[JobRow]:
-    """Per cent done and what is next of each job; two queries however many there are."""
+    """Rooms, per cent done and what is next of each job; three queries however many there are."""
     percents, upcoming = _percents(jobs), _upcoming(jobs)
+    counts = dict(Room.objects.filter(job__in=jobs).order_by().values_list("job").annotate(n=Count("pk")))
     rows = []
     for job in jobs:
         row = upcoming.get(job.pk)
         words = ""
         if row:
             words = _("Next: %(room)s, %(stage)s") % {"room": row.room.name, "stage": left_words(row)}
-        rows.append(JobRow(job, percents.get(job.pk, 0), words))
+        rows.append(JobRow(job, counts.get(job.pk, 0), percents.get(job.pk, 0), words))
     return rows
 
 

@@ -5,9 +5,9 @@ from collections.abc import Iterable, Sequence
 from datetime import date
 from fractions import Fraction
 
-from django.db.models import Count, Sum
+from django.db.models import Count, Exists, OuterRef, Sum
 
-from jobs import lead_times
+from jobs import fire, lead_times
 from jobs.calculations.stage_bar import StagePlace, StageWeight, stage_bar, stage_lanes
 from jobs.giving import free_halves
 from jobs.models import Given, Hours, Job, LotShare, Need, Room, RoomStage, Stage
@@ -20,22 +20,22 @@ LANES = {"upper": "top", "lower": "bottom", "middle": "both"}
 
 def of_job(job: Job, today: date | None = None) -> JobStanding:
     """How a job stands, room by room; a constant number of queries."""
-    state = lead_times.outlook(today or clock.today())
-    late = lead_times.late_words(state, job)
-    late_lanes = _late_lanes(state, late)
+    delays = lead_times.delays(job, today or clock.today())
+    late, late_lanes = lead_times.late_words(delays), _late_lanes(delays)
     rooms = list(job.rooms.all())
     for room in rooms:
         room.job = job
-    places, names = _places(job)
-    standings = _of_rooms(rooms, places, late, late_lanes)
+    places, stages = _places(job)
+    standings = _of_rooms(rooms, stages, places, late, late_lanes)
+    names = {stage.pk: stage.name for stage in stages.values()}
     ruler = [_slot(place, names, Fraction(0), "not_started") for place in places]
     return JobStanding(job, standings, ruler)
 
 
 def of_room(room: Room) -> RoomStanding:
     """How one room stands, drawn to the same ruler as the others of its job."""
-    places, _names = _places(room.job)
-    return _of_rooms([room], places, {}, {})[0]
+    places, stages = _places(room.job)
+    return _of_rooms([room], stages, places, {}, {})[0]
 
 
 def needs_of(room: Room) -> list[NeedRow]:
@@ -45,16 +45,19 @@ def needs_of(room: Room) -> list[NeedRow]:
     given = {material: n * HALF_MICRO for material, n in halves.annotate(n=Count("pk"))}
     given |= {material: int(n) for material, n in shares.annotate(n=Sum("quantity_micro"))}
     needs = room.needs.select_related("material")
-    return [NeedRow(need, given.get(need.material_id, 0)) for need in needs]
+    return [
+        NeedRow(need, given.get(need.material_id, 0), fire.caution(room.fire_class, need.material)) for need in needs
+    ]
 
 
 def _of_rooms(
     rooms: Sequence[Room],
+    stages_of_job: dict[int, Stage],
     places: Sequence[StagePlace],
     late: dict[int, str],
     late_lanes: dict[int, set[str]],
 ) -> list[RoomStanding]:
-    stages = _grouped(RoomStage.objects.filter(room__in=rooms).select_related("stage"))
+    stages = _grouped(RoomStage.objects.filter(room__in=rooms).order_by(), stages_of_job)
     spent = dict(Hours.objects.filter(room__in=rooms).order_by().values_list("room").annotate(sum=Sum("minutes")))
     tones, given = _given(rooms)
     needs, needed = _needed(rooms)
@@ -81,8 +84,12 @@ def _of_rooms(
     return made
 
 
-def _grouped(rows: Iterable[RoomStage]) -> dict[int, list[RoomStage]]:
+def _grouped(rows: Iterable[RoomStage], stages: dict[int, Stage]) -> dict[int, list[RoomStage]]:
+    """The stages of each room in the order of work, each with the job's stage it is of."""
     grouped: dict[int, list[RoomStage]] = defaultdict(list)
+    rows = list(rows)
+    for row in rows:
+        row.stage = stages[row.stage_id]
     for row in sorted(rows, key=lambda row: row.stage.place):
         grouped[row.room_id].append(row)
     return grouped
@@ -124,17 +131,18 @@ def _needed(rooms: Sequence[Room]) -> tuple[dict[int, int], dict[int, dict[int, 
 
 def _free_and_coming(materials: set[int]) -> tuple[set[int], set[int]]:
     """Of these sheet materials, those with something free to give, and those with an order under way."""
-    free = free_halves(materials).order_by().values_list("sheet__lot__material", flat=True).distinct()
+    has_free = Exists(free_halves(materials).filter(sheet__lot__material=OuterRef("pk")))
+    free = Material.objects.filter(has_free, pk__in=materials).values_list("pk", flat=True)
     under_way = OrderLine.objects.outstanding().filter(
         material__in=materials, order__placed_on__isnull=False, order__cancelled_on=None
     )
     return set(free), set(under_way.order_by().values_list("material", flat=True))
 
 
-def _places(job: Job) -> tuple[tuple[StagePlace, ...], dict[int, str]]:
-    stages = job.stages.annotate(planned=Sum("room_stages__planned_minutes"))
+def _places(job: Job) -> tuple[tuple[StagePlace, ...], dict[int, Stage]]:
+    stages = list(job.stages.annotate(planned=Sum("room_stages__planned_minutes")))
     weights = [StageWeight(s.pk, s.lane, s.planned or 0) for s in stages]
-    return stage_lanes(weights), {s.pk: s.name for s in stages}
+    return stage_lanes(weights), {s.pk: s for s in stages}
 
 
 def _slots(standing: RoomStanding, places: Sequence[StagePlace], late_lanes: set[str]) -> list[dict[str, object]]:
@@ -159,18 +167,17 @@ def _slot(place: StagePlace, names: dict[int, str], done: Fraction, state: str) 
     }
 
 
-def _late_lanes(state: lead_times.Outlook, late: dict[int, str]) -> dict[int, set[str]]:
+def _late_lanes(delays: Sequence[lead_times.Delay]) -> dict[int, set[str]]:
     """By room, the lanes that wait for late material: panels for sheets, trim for lumber and trim."""
     lanes: dict[int, set[str]] = defaultdict(set)
-    for need in state.needs:
-        if need.room_id in late and lead_times.days_late(state, need):
-            lanes[need.room_id].add(_lane_of(need.material))
+    for delay in delays:
+        lanes[delay.room].add(_lane_of(delay.kind))
     return lanes
 
 
-def _lane_of(material: Material) -> str:
-    if material.kind == Material.Kind.SHEET:
+def _lane_of(kind: str) -> str:
+    if kind == Material.Kind.SHEET:
         return Stage.Lane.PANELS
-    if material.kind in (Material.Kind.LUMBER, Material.Kind.TRIM):
+    if kind in (Material.Kind.LUMBER, Material.Kind.TRIM):
         return Stage.Lane.TRIM
     return Stage.Lane.SITE

@@ -5,6 +5,7 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
+from jobs import drawing_list
 from jobs.models import Job, Room
 from workshop.pages import Block, Cell, Link
 
@@ -27,6 +28,11 @@ def of_room(request: HttpRequest, room: Room, page: str, around: Sequence[Link] 
     return _block(request, room.job, page, cells, around, [room])
 
 
+def drawings_cell(job: Job) -> Cell:
+    """The revision worked to, and the way to the job's drawings."""
+    return Cell(_("Drawings"), drawing_list.title_words(job) or _("None"), reverse("jobs:drawings", args=[job.pk]))
+
+
 def _block(
     request: HttpRequest,
     job: Job,
@@ -35,5 +41,5 @@ def _block(
     around: Sequence[Link],
     about: Sequence[Job | Room],
 ) -> Block:
-    third = Cell(_("Drawings"), job.drawings or _("None"))
+    third = drawings_cell(job)
     return Block(request, page=page, nav="jobs", cells=cells, third=third, around=around, about=about)

@@ -8,15 +8,18 @@ from django.views.decorators.http import require_http_methods, require_safe
 from jobs import clients
 from jobs.forms.clients import ClientForm
 from jobs.models import Client
+from materials.views.lists import page_of, words_of
 from workshop.actions import Stale
 from workshop.pages import Block, Link, done, refused
 
 
 @require_safe
 def client_list(request: HttpRequest) -> HttpResponse:
+    words = words_of(request)
     context = {
         "block": Block(request, page=_("Clients"), nav="jobs", around=[Link(_("Jobs"), reverse("jobs:jobs"))]),
-        "clients": Client.objects.all(),
+        "words": words,
+        "page": page_of(request, clients.found(words)),
     }
     return render(request, "jobs/client_list.html", context)
 

@@ -1,3 +1,5 @@
+from dataclasses import dataclass
+
 from django.core.exceptions import ValidationError
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
@@ -9,6 +11,7 @@ from jobs import giving, pulling, suggesting
 from jobs.forms.giving import GiveForm, SuggestionForm
 from jobs.models import Job, Room
 from jobs.views import blocks, room_sheets
+from materials.models import ToneGroup
 from workshop.forms import Form
 from workshop.pages import Block, Link, done, page_or_fragment, refused
 
@@ -24,11 +27,14 @@ def _block(request: HttpRequest, job: Job, page: str) -> Block:
 
 
 def _shown(request: HttpRequest, job: Job, refusal: Form | None = None) -> dict[str, object]:
+    tables = suggesting.tables(job)
     return {
         "block": _block(request, job, _("Give sheets to rooms")),
         "job": job,
-        "tables": suggesting.tables(job),
+        "tables": tables,
+        "is_all_given": bool(tables) and not any(table.is_short for table in tables),
         "refusal": refusal,
+        "question": None,
         "is_swap": bool(request.htmx),
     }
 
@@ -44,21 +50,37 @@ def giving_page(request: HttpRequest, pk: int) -> HttpResponse:
 def give(request: HttpRequest, pk: int) -> HttpResponse:
     """Give a room a count of one tone group. Without script a refusal stands on the room's page, to be mended."""
     room = get_object_or_404(Room.objects.select_related("job"), pk=pk)
-    answer = reverse("jobs:giving", args=[room.job_id])
-    if request.POST.get("then") == "room":
-        answer = reverse("jobs:room_sheets", args=[room.pk])
+    of_room = request.POST.get("then") == "room"
+    answer = reverse("jobs:room_sheets", args=[room.pk]) if of_room else reverse("jobs:giving", args=[room.job_id])
     form = GiveForm(request.POST)
     if form.is_valid():
         try:
-            group, halves = form.cleaned_data["group"], form.cleaned_data["count"]
-            gift = {"material": group.material, "group": group, "halves": halves}
-            giving.give(room=room, by=form.hand(request), answer=answer, **gift)
+            giving.give(room=room, by=form.hand(request), answer=answer, **form.gift)
             return done(answer)
+        except giving.WouldMix as mixing:
+            form.question = mixing.question
         except ValidationError as error:
             form.refuse(error)
-    if request.htmx:
-        return refused(request, form, "jobs/giving.html", _shown(request, room.job, form), "jobs/_giving.html")
+    if request.htmx or (form.question and not of_room):
+        shown = _shown(request, room.job, form) | {"question": _question(room, form)}
+        return refused(request, form, "jobs/giving.html", shown, "jobs/_giving.html")
     return refused(request, form, "jobs/room_sheets.html", room_sheets.shown(request, room, form))
+
+
+@dataclass(frozen=True)
+class Question:
+    """Asked in the row of a room before it holds two tone groups: what the button that means it sends."""
+
+    room: Room
+    group: ToneGroup
+    count: str
+    words: str
+
+
+def _question(room: Room, form: GiveForm) -> Question | None:
+    if not form.question:
+        return None
+    return Question(room, form.cleaned_data["group"], giving.counted(form.cleaned_data["count"]), form.question)
 
 
 @require_POST
@@ -79,7 +101,14 @@ def give_suggested(request: HttpRequest, pk: int) -> HttpResponse:
 
 @require_safe
 def pull_list(request: HttpRequest, pk: int) -> HttpResponse:
-    """What to pull for each room, in the order the stacks give it: from the top down."""
+    """What to pull, from the top of the stacks down: for each room, or stack by stack over all rooms."""
     job = get_object_or_404(Job, pk=pk)
-    context = {"block": _block(request, job, _("Pull list")), "job": job, "rooms": pulling.pull_lists(job)}
+    by_stack = request.GET.get("by") == "stack"
+    context = {
+        "block": _block(request, job, _("Pull list")),
+        "job": job,
+        "by_stack": by_stack,
+        "rooms": [] if by_stack else pulling.pull_lists(job),
+        "stacks": pulling.pull_stacks(job) if by_stack else [],
+    }
     return render(request, "jobs/pull_list.html", context)

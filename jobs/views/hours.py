@@ -1,12 +1,12 @@
 from django.core.exceptions import ValidationError
 from django.core.paginator import Paginator
 from django.http import Http404, HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, render
+from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
-from jobs import hours, standing
+from jobs import hours, hours_batch, standing
 from jobs.forms.hours import HoursForm
 from jobs.models import Hours, Room
 from jobs.views import blocks
@@ -38,6 +38,8 @@ def room_hours(request: HttpRequest, pk: int) -> HttpResponse:
 @require_http_methods(["GET", "HEAD", "POST"])
 def hours_edit(request: HttpRequest, pk: int) -> HttpResponse:
     entry = _own_entry(request, pk)
+    if entry.batch and request.method != "POST":
+        return redirect("jobs:hours_batch", entry.batch)
     form = HoursForm(request.POST or None, instance=entry, room=entry.room, person=request.user)
     context = _edit_context(request, entry, form, ActionForm(auto_id="remove_%s"))
     if request.method != "POST":
@@ -84,7 +86,7 @@ def _list_context(request: HttpRequest, room: Room, form: HoursForm) -> dict[str
         "room": room,
         "form": form,
         "page": page,
-        "entries": [(entry, hours.may_change(entry, request.user)) for entry in page],
+        "entries": [(entry, hours.may_change(entry, request.user)) for entry in hours_batch.told(page)],
         "sum_words": standing.hours_words(*hours.spent_and_planned(room)),
     }
 

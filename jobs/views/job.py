@@ -41,7 +41,7 @@ def job_list(request: HttpRequest) -> HttpResponse:
 
 @require_http_methods(["GET", "HEAD", "POST"])
 def job_new(request: HttpRequest) -> HttpResponse:
-    form = JobForm(request.POST or None, shop=Shop.get())
+    form = JobForm(request.POST or None, shop=Shop.get(), person=request.user)
     context = {"form": form, "block": Block(request, page=_("New job"), nav="jobs")}
     if request.method != "POST":
         return render(request, "jobs/job_form.html", context)
@@ -78,7 +78,7 @@ def job_page(request: HttpRequest, pk: int) -> HttpResponse:
 @require_http_methods(["GET", "HEAD", "POST"])
 def job_edit(request: HttpRequest, pk: int) -> HttpResponse:
     job = get_object_or_404(Job, pk=pk)
-    form = JobEditForm(request.POST or None, instance=job)
+    form = JobEditForm(request.POST or None, instance=job, person=request.user)
     context = {"form": form, "block": blocks.of_job(request, job, _("Edit job")), "job": job}
     if request.method != "POST":
         return render(request, "jobs/job_form.html", context)

@@ -8,7 +8,7 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 
-from jobs import hours, stages, standing
+from jobs import fire, hours, stages, standing
 from jobs.forms.stages import CountForm
 from jobs.models import Room, RoomStage, Stage
 from jobs.views import blocks
@@ -82,7 +82,7 @@ class Step:
 def room_context(
     request: HttpRequest, room: Room, refused_forms: dict[int, CountForm] | None = None
 ) -> dict[str, object]:
-    state = standing.of_room(room)
+    state, needs = standing.of_room(room), standing.needs_of(room)
     around = [
         Link(_("Progress"), reverse("jobs:job", args=[room.job_id])),
         Link(_("Hours"), reverse("jobs:hours", args=[room.pk])),
@@ -93,7 +93,9 @@ def room_context(
         "standing": state,
         "lanes": _lanes(state.stages, refused_forms or {}, request.GET.get("count", "")),
         "refused_form": next(iter((refused_forms or {}).values()), None),
-        "needs": standing.needs_of(room),
+        "needs": needs,
+        "has_cautions": any(row.caution for row in needs),
+        "who_decides": fire.WHO_DECIDES,
         "is_swap": bool(request.htmx),
     }
 

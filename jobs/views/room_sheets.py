@@ -10,7 +10,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
 from jobs import giving
-from jobs.forms.giving import GiveForm, GivePiecesForm, LotShareForm, TakeBackForm
+from jobs.forms.giving import GiveForm, GivePiecesForm, LotShareForm, SwapForm, TakeBackForm
 from jobs.giving import RoomRow, Stack
 from jobs.models import Room
 from jobs.views import blocks
@@ -41,16 +41,24 @@ def _block(request: HttpRequest, room: Room, page: str) -> Block:
 def shown(request: HttpRequest, room: Room, refusal: Form | None = None) -> dict[str, object]:
     """What the page of a room's sheets shows; a refused form takes the place of its empty one."""
     pieces = refusal if isinstance(refusal, GivePiecesForm) else GivePiecesForm(room=room, auto_id="pieces_%s")
-    taking = refusal if isinstance(refusal, TakeBackForm) else TakeBackForm(room=room, auto_id="take_%s")
+    swapping = refusal if isinstance(refusal, SwapForm) else _beside(refusal, room)
+    taking = refusal if isinstance(refusal, TakeBackForm) else swapping
     return {
         "block": _block(request, room, _("Sheets")),
         "room": room,
         "choices": [_choice(room, material, refusal) for material in giving.sheet_materials(room.job, room)],
         "pieces": pieces,
         "taking": taking,
+        "swapping": swapping,
         "given": giving.halves_of(room).count(),
         "refusal": refusal,
     }
+
+
+def _beside(refusal: Form | None, room: Room) -> SwapForm:
+    """The swap's own fields stand in the form of taking back: what was typed there stays when that is refused."""
+    typed = {name: refusal.data.get(name) for name in ("lot", "pieces")} if isinstance(refusal, TakeBackForm) else {}
+    return SwapForm(room=room, auto_id="swap_%s", initial=typed)
 
 
 def _choice(room: Room, material: Material, refusal: Form | None) -> Choice:
@@ -80,8 +88,10 @@ def room_sheets(request: HttpRequest, pk: int) -> HttpResponse:
     form = GivePiecesForm(request.POST, room=room, auto_id="pieces_%s")
     if form.is_valid():
         try:
-            giving.give_pieces(room=room, by=form.hand(request), **form.values())
+            giving.give_pieces(room=room, by=form.hand(request), **form.gift)
             return done(reverse("jobs:room_sheets", args=[room.pk]))
+        except giving.WouldMix as mixing:
+            form.question = mixing.question
         except ValidationError as error:
             form.refuse(error)
     return refused(request, form, "jobs/room_sheets.html", shown(request, room, form))
@@ -95,6 +105,22 @@ def take_back(request: HttpRequest, pk: int) -> HttpResponse:
         try:
             giving.take_back(room=room, by=form.hand(request), **form.values())
             return done(reverse("jobs:room_sheets", args=[room.pk]))
+        except ValidationError as error:
+            form.refuse(error)
+    return refused(request, form, "jobs/room_sheets.html", shown(request, room, form))
+
+
+@require_POST
+def swap(request: HttpRequest, pk: int) -> HttpResponse:
+    """Give single sheets and take others back, in one step."""
+    room = get_object_or_404(Room.objects.select_related("job"), pk=pk)
+    form = SwapForm(request.POST, room=room, auto_id="swap_%s")
+    if form.is_valid():
+        try:
+            giving.swap(room=room, by=form.hand(request), **form.gift)
+            return done(reverse("jobs:room_sheets", args=[room.pk]))
+        except giving.WouldMix as mixing:
+            form.question = mixing.question
         except ValidationError as error:
             form.refuse(error)
     return refused(request, form, "jobs/room_sheets.html", shown(request, room, form))

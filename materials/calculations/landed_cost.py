@@ -10,6 +10,9 @@ feet, gallons and the like has one landed total.
 
 Money that has nothing to land on is not lost: when a whole delivery is refused, its freight, and what is
 billed of a line of which nothing was kept, stand in `unspread_minor`.
+
+An invoice that differs from count times price takes its place: the line owes what is invoiced, and of it what
+was kept has its share of the value.
 """
 
 from collections.abc import Mapping, Sequence
@@ -58,6 +61,7 @@ class DeliveryLine:
         credit_minor: credited on the line as a whole [minor]
         piece_credits: credited for single damaged pieces, by place among the kept, 0 for the first [minor]
         size: area or weight of one unit, where charges are spread by it [-]
+        invoiced_minor: what the line comes to by the invoice, where one came [minor]
     """
 
     kept: int | Fraction
@@ -69,6 +73,7 @@ class DeliveryLine:
     credit_minor: int = 0
     piece_credits: Mapping[int, int] = field(default_factory=dict)
     size: int | Fraction | None = None
+    invoiced_minor: int | None = None
 
     @property
     def owed(self) -> int | Fraction:
@@ -163,7 +168,7 @@ def landed(lines: Sequence[DeliveryLine], charges_minor: int, basis: str = "valu
 
 
 def _landed_line(place: int, line: DeliveryLine, charges_minor: int) -> LandedLine:
-    goods = _goods(line, line.owed)
+    goods = _goods(line, line.owed) if line.invoiced_minor is None else line.invoiced_minor
     landed_minor = goods + charges_minor - line.credit_minor
     credited = line.credit_minor + sum(line.piece_credits.values())
     most = goods + charges_minor
@@ -183,9 +188,15 @@ def _goods(line: DeliveryLine, count: int | Fraction) -> int:
     return cost(quantity(count, line.rate.per), line.rate)
 
 
+def _value_of_kept(line: DeliveryLine) -> int | Fraction:
+    if line.invoiced_minor is None or not line.owed:
+        return _goods(line, line.kept)
+    return Fraction(line.invoiced_minor) * Fraction(line.kept) / Fraction(line.owed)
+
+
 def _weight(place: int, line: DeliveryLine, basis: str) -> int | Fraction:
     if basis == "value":
-        return _goods(line, line.kept)
+        return _value_of_kept(line)
     if basis == "count":
         return line.kept
     if basis not in BASES:
@@ -197,7 +208,7 @@ def _weight(place: int, line: DeliveryLine, basis: str) -> int | Fraction:
 
 def _check(place: int, line: DeliveryLine) -> None:
     counts = (line.kept, line.refused, line.short, line.rate.price, line.size or 0)
-    for count in (*counts, line.credit_minor, *line.piece_credits.values()):
+    for count in (*counts, line.credit_minor, line.invoiced_minor or 0, *line.piece_credits.values()):
         if count < 0:
             raise LandedCostError(place, count, "is below zero", ("0", str(-count)))
     if line.is_counted and Fraction(line.kept).denominator != 1:

@@ -7,10 +7,10 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from materials.deliveries import Counted
-from materials.forms.fields import MaterialChoiceField, typed_material
+from materials.forms.fields import MaterialChoiceField, SheetNumbersField, typed_material
 from materials.models import Delivery, Material, OrderLine, Supplier
 from workshop import clock
-from workshop.forms import CountField, DayField, Form, MoneyField, PriceField, QuantityField
+from workshop.forms import CountField, DayField, Form, MoneyField, PhotosField, PriceField, QuantityField
 
 UNORDERED_ROWS = 3
 COUNTS = {
@@ -34,11 +34,20 @@ class DeliveryForm(Form):
         required=False,
         help_text=gettext_lazy("Write it on the driver's copy too, before he leaves."),
     )
+    pictures = PhotosField()
 
     def __init__(self, *args: object, **options: object) -> None:
         super().__init__(*args, **options)
         self.initial.setdefault("arrived_on", clock.today())
         self.fields["damage"].wide = True
+        if self.files:
+            self.fields["pictures"].help_text = _("Choose the photos again: a page that comes back has none.")
+
+
+class PhotosForm(Form):
+    """Further photos of a delivery."""
+
+    pictures = PhotosField(required=True)
 
 
 @dataclass
@@ -58,7 +67,7 @@ class CountForm(Form):
     """
 
     freight_minor = MoneyField(
-        label=gettext_lazy("Freight of this delivery"),
+        label=gettext_lazy("Freight and charges of this delivery"),
         required=False,
         help_text=gettext_lazy("Left empty, it is what the orders quote that come with it for the first time."),
     )
@@ -78,6 +87,7 @@ class CountForm(Form):
             del self.fields["freight_minor"]
         for line in lines:
             self._add_counts(f"{line.pk}", line.material, COUNTS)
+            self._add_rest(f"{line.pk}", line.material)
         choices = Material.objects.exclude(kind=Material.Kind.SERVICE)
         for place in range(1, UNORDERED_ROWS + 1):
             self._add_unordered(f"x{place}", choices)
@@ -86,8 +96,8 @@ class CountForm(Form):
         for name in names:
             field = QuantityField(label=COUNTS[name], required=False, positive=False)
             if material:
-                field.use(material.unit)
-                field.whole = material.is_whole
+                field.use(material.bought_unit)
+                field.whole = material.is_bought_whole
             else:
                 field.unit = ""
             self.fields[f"{name}_{row}"] = field
@@ -95,6 +105,19 @@ class CountForm(Form):
             self.fields[f"billed_{row}"] = forms.BooleanField(
                 label=gettext_lazy("Refused and short ones are billed"), required=False
             )
+
+    def _add_rest(self, row: str, material: Material) -> None:
+        """What only some rows are asked: which sheets are damaged, the batch of a finish, whether too many stay."""
+        if material.is_sheet:
+            hint = _("The numbers on the backs, as 3, 17. Left empty, the last ones.")
+            field = SheetNumbersField(label=_("Damaged sheets"), required=False, help_text=hint)
+            field.wide = True
+            self.fields[f"numbers_{row}"] = field
+        if material.kind == Material.Kind.FINISH:
+            self.fields[f"batch_{row}"] = forms.CharField(label=_("Batch number"), max_length=40, required=False)
+            self.fields[f"use_by_{row}"] = DayField(label=_("Use by"), required=False)
+        label = _("More than ordered, and they stay")
+        self.fields[f"over_{row}"] = forms.BooleanField(label=label, required=False)
 
     def _add_unordered(self, row: str, choices: object) -> None:
         self.fields[f"material_{row}"] = MaterialChoiceField(
@@ -117,7 +140,10 @@ class CountForm(Form):
             yield CountRow(f"x{place}", None, self._bound(f"x{place}"))
 
     def _bound(self, row: str) -> dict[str, forms.BoundField]:
-        names = ("material", *COUNTS, "billed", "price")
+        names = ["material", *COUNTS, "numbers", "batch", "use_by", "billed", "price"]
+        over = f"over_{row}"
+        if self.is_bound and (over in self.errors or self.cleaned_data.get(over)):
+            names.append("over")
         return {name: self[f"{name}_{row}"] for name in names if f"{name}_{row}" in self.fields}
 
     def clean(self) -> dict[str, object]:
@@ -144,5 +170,9 @@ class CountForm(Form):
             order_line=line,
             is_billed=bool(self.cleaned_data.get(f"billed_{row}")),
             price_micro=self.cleaned_data.get(f"price_{row}"),
+            damaged_numbers=self.cleaned_data.get(f"numbers_{row}") or (),
+            keeps_over=bool(self.cleaned_data.get(f"over_{row}")),
+            batch_number=self.cleaned_data.get(f"batch_{row}") or "",
+            use_by_on=self.cleaned_data.get(f"use_by_{row}"),
             **counts,
         )

@@ -6,6 +6,8 @@ from django import forms
 from django.core.exceptions import ValidationError
 from django.utils.translation import gettext as _
 
+from materials import describing
+from materials.calculations.sheet_numbers import SheetNumbersError, read_sheet_numbers
 from materials.models import Material
 from workshop.calculations.lengths import QUARTER_NM, read_nominal_thickness, show_nominal_thickness
 from workshop.calculations.units import UNITS
@@ -71,11 +73,34 @@ class ColorField(forms.MultiValueField):
 
 
 class MaterialChoiceField(forms.ModelChoiceField):
-    """A material, told with the unit it is counted in."""
+    """A material, told with the unit it is bought in."""
 
     def label_from_instance(self, material: Material) -> str:
-        words = {"material": material.name, "unit": UNITS[material.unit].many}
-        return _("%(material)s, in %(unit)s") % words
+        how = describing.bought_as(material) or _("in %(units)s") % {"units": UNITS[material.unit].many}
+        return f"{material.name}, {how}"
+
+
+class SheetNumbersField(forms.CharField):
+    """Sheets by the numbers on their backs, as 3, 17, 20-24; an empty list where none is typed."""
+
+    def __init__(self, **options: object) -> None:
+        options.setdefault("max_length", 400)
+        super().__init__(**options)
+
+    def to_python(self, value: object) -> list[int]:
+        text = super().to_python(value)
+        if not text:
+            return []
+        try:
+            return read_sheet_numbers(text)
+        except SheetNumbersError as error:
+            one, two = error.would_do
+            words = {"typed": error.typed, "reason": _(error.reason), "one": one, "two": two, "would_do": [one, two]}
+            message = _("%(typed)s %(reason)s. Type %(one)s or %(two)s.")
+            raise ValidationError(message, params=words) from error
+
+    def run_validators(self, value: list[int]) -> None:
+        """The text was checked while reading."""
 
 
 def typed_material(text: object) -> Material | None:

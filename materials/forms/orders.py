@@ -9,6 +9,8 @@ from workshop.forms import CountField, DayField, Form, MoneyField, PriceField, Q
 from workshop.models.shop import LEAD_UNITS
 
 PRICE_HINT = _("Left empty, it is the supplier's last price.")
+CHARGES_HINT = _("For instance a pallet, cutting, a fuel surcharge.")
+NOTE_HINT = _("It is printed on the order.")
 LEAD_HINT = _("Left empty, it is the supplier's usual one.")
 
 
@@ -27,16 +29,21 @@ class OrderForm(Form):
         help_text=_("The supplier's own date. Left empty, it follows from the lead time."),
     )
     freight_minor = MoneyField(label=_("Freight"), required=False)
-    note = forms.CharField(label=_("Note"), max_length=2000, required=False, widget=forms.Textarea)
+    charges_minor = MoneyField(label=_("Other charges"), required=False)
+    charges_what = forms.CharField(label=_("What for"), max_length=80, required=False, help_text=CHARGES_HINT)
+    note = forms.CharField(label=_("Note"), max_length=2000, required=False, widget=forms.Textarea, help_text=NOTE_HINT)
 
     def __init__(self, *args: object, currency: str, **options: object) -> None:
         super().__init__(*args, **options)
-        self.fields["price_micro"].use(currency)
-        self.fields["freight_minor"].use(currency)
+        for name in ("price_micro", "freight_minor", "charges_minor"):
+            self.fields[name].use(currency)
         _use_unit_of(self)
 
     def clean_freight_minor(self) -> int:
         return self.cleaned_data["freight_minor"] or 0
+
+    def clean_charges_minor(self) -> int:
+        return self.cleaned_data["charges_minor"] or 0
 
 
 class OrderChangeForm(RowForm):
@@ -49,19 +56,26 @@ class OrderChangeForm(RowForm):
         help_text=_("The supplier's own date. Left empty, it follows from the lead time."),
     )
     freight_minor = MoneyField(label=_("Freight"), required=False)
+    charges_minor = MoneyField(label=_("Other charges"), required=False)
 
     class Meta:
         model = Order
-        fields = ["lead_count", "lead_unit", "promised_on", "freight_minor", "note"]
+        fields = ["lead_count", "lead_unit", "promised_on", "freight_minor", "charges_minor", "charges_what", "note"]
 
     def __init__(self, *args: object, **options: object) -> None:
         super().__init__(*args, **options)
-        self.fields["freight_minor"].use(self.instance.currency)
+        for name in ("freight_minor", "charges_minor"):
+            self.fields[name].use(self.instance.currency)
+        self.fields["charges_what"].help_text = CHARGES_HINT
+        self.fields["note"].help_text = NOTE_HINT
         if self.instance.placed_on:
             del self.fields["promised_on"]
 
     def clean_freight_minor(self) -> int:
         return self.cleaned_data["freight_minor"] or 0
+
+    def clean_charges_minor(self) -> int:
+        return self.cleaned_data["charges_minor"] or 0
 
 
 class OrderLineForm(Form):
@@ -91,8 +105,8 @@ class OrderLineChangeForm(RowForm):
     def __init__(self, *args: object, **options: object) -> None:
         super().__init__(*args, **options)
         material = self.instance.material
-        self.fields["quantity_micro"].use(material.unit)
-        self.fields["quantity_micro"].whole = material.is_whole
+        self.fields["quantity_micro"].use(material.bought_unit)
+        self.fields["quantity_micro"].whole = material.is_bought_whole
         self.fields["price_micro"].use(self.instance.order.currency)
         self.initial["is_closed"] = self.instance.closed_on is not None
 
@@ -124,8 +138,8 @@ def _use_unit_of(form: Form) -> None:
     field = form.fields["quantity_micro"]
     material = typed_material(form.data.get("material") if form.is_bound else form.initial.get("material"))
     if material:
-        field.use(material.unit)
-        field.whole = material.is_whole
+        field.use(material.bought_unit)
+        field.whole = material.is_bought_whole
     else:
         field.unit = ""
         field.help_text = _("In the unit that stands beside the material.")

@@ -5,10 +5,46 @@ from django.db import models
 from django.db.models import OuterRef, Q, Subquery
 from django.utils.translation import gettext_lazy as _
 
+from workshop import clock
 from workshop.models.shop import LEAD_UNITS
 
+VENEER_CUTS = [
+    ("plain", _("plain sliced")),
+    ("quarter", _("quarter sliced")),
+    ("rift", _("rift cut")),
+    ("rotary", _("rotary cut")),
+    ("half_round", _("half-round sliced")),
+]
+VENEER_MATCHES = [
+    ("book", _("book match")),
+    ("slip", _("slip match")),
+    ("random", _("random match")),
+    ("pleasing", _("pleasing match")),
+    ("whole", _("whole-piece face")),
+]
+FIRE_CLASSES = [
+    ("A", _("Class A (ASTM E84)")),
+    ("B", _("Class B (ASTM E84)")),
+    ("C", _("Class C (ASTM E84)")),
+    ("A1", _("A1 (EN 13501-1)")),
+    ("A2", _("A2 (EN 13501-1)")),
+    ("eB", _("B (EN 13501-1)")),
+    ("eC", _("C (EN 13501-1)")),
+    ("eD", _("D (EN 13501-1)")),
+    ("eE", _("E (EN 13501-1)")),
+]
+LUMBER_GRADES = [
+    ("fas", _("FAS")),
+    ("f1f", _("F1F")),
+    ("selects", _("Selects")),
+    ("1c", _("No. 1 Common")),
+    ("2ac", _("No. 2A Common")),
+]
+SURFACES = [("rough", _("rough")), ("s2s", _("S2S")), ("s4s", _("S4S"))]
+DRYNESSES = [("kd", _("kiln-dried")), ("ad", _("air-dried")), ("green", _("green"))]
+TALLIES = [("gross", _("gross tally")), ("net", _("net tally"))]
 IN_USE_NAME = {"unique": _("There is one of this name. Add what tells them apart.")}
-WHOLE_UNITS = {"sheet", "board", "piece", "box", "lump"}
+WHOLE_UNITS = {"sheet", "board", "piece", "box", "pack", "bundle", "pail", "can", "drum", "roll", "lump"}
 
 
 class SupplierQuerySet(models.QuerySet):
@@ -26,6 +62,12 @@ class Supplier(models.Model):
         _("Usual lead time"), default=2, help_text=_("What this supplier quotes when nothing else is said.")
     )
     lead_unit = models.CharField(_("counted in"), max_length=12, choices=LEAD_UNITS, default="weeks")
+    inspect_days = models.PositiveSmallIntegerField(
+        _("Days to tell a fault"),
+        null=True,
+        blank=True,
+        help_text=_("From the day of arrival, as agreed with this supplier."),
+    )
     note = models.TextField(_("Note"), max_length=2000, default="", blank=True)
     version = models.PositiveIntegerField(default=1, editable=False)
 
@@ -44,8 +86,10 @@ class MaterialQuerySet(models.QuerySet):
         return self.filter(Q(name__icontains=words) | Q(species__icontains=words)) if words else self
 
     def with_usual_price(self) -> "MaterialQuerySet":
-        """Each material with `usual_price_micro` and its currency: what its usual supplier asks last."""
-        prices = Price.objects.filter(material=OuterRef("pk"), supplier=OuterRef("usual_supplier"))
+        """Each material with `usual_price_micro` and its currency: what its usual supplier asks today."""
+        prices = Price.objects.filter(
+            material=OuterRef("pk"), supplier=OuterRef("usual_supplier"), from_on__lte=clock.today()
+        )
         return self.annotate(
             usual_price_micro=Subquery(prices.values("price_micro")[:1]),
             usual_price_currency=Subquery(prices.values("currency")[:1]),
@@ -76,6 +120,15 @@ class Material(models.Model):
         Kind.OTHER: ["piece", "foot", "meter", "square_foot", "square_meter", "pound", "kilogram", "box"],
     }
 
+    BUY_UNITS_OF_KIND = {
+        Kind.LUMBER: ["board_foot", "thousand_board_feet", "cubic_meter", "foot", "meter", "board", "bundle"],
+        Kind.TRIM: ["piece", "foot", "meter", "bundle", "pack"],
+        Kind.FINISH: ["pail", "can", "drum", "gallon", "quart", "liter"],
+        Kind.FASTENER: ["box", "pack"],
+        Kind.LIGHT: ["roll", "piece", "foot", "meter", "box", "pack"],
+        Kind.OTHER: ["box", "pack", "bundle", "roll", "pail", "can", "drum", "piece", "foot", "meter"],
+    }
+
     kind = models.CharField(_("Kind"), max_length=12, choices=Kind.choices)
     name = models.CharField(_("Name"), max_length=120, unique=True, error_messages=IN_USE_NAME)
     species = models.CharField(_("Species"), max_length=60, default="", blank=True)
@@ -83,6 +136,21 @@ class Material(models.Model):
     thickness_nm = models.BigIntegerField(_("Thickness"), null=True, blank=True, validators=[MinValueValidator(1)])
     width_nm = models.BigIntegerField(_("Width"), null=True, blank=True, validators=[MinValueValidator(1)])
     length_nm = models.BigIntegerField(_("Length"), null=True, blank=True, validators=[MinValueValidator(1)])
+    cut = models.CharField(_("Veneer cut"), max_length=20, choices=VENEER_CUTS, default="", blank=True)
+    match = models.CharField(_("Veneer match"), max_length=20, choices=VENEER_MATCHES, default="", blank=True)
+    face_grade = models.CharField(_("Face grade"), max_length=20, default="", blank=True)
+    back_grade = models.CharField(_("Back grade"), max_length=20, default="", blank=True)
+    core = models.CharField(_("Core"), max_length=60, default="", blank=True)
+    real_thickness_nm = models.BigIntegerField(null=True, blank=True, validators=[MinValueValidator(1)])
+    is_bought_finished = models.BooleanField(_("Bought finished"), default=False)
+    fire_class = models.CharField(_("Fire class"), max_length=10, choices=FIRE_CLASSES, default="", blank=True)
+    emission_class = models.CharField(_("Emission class"), max_length=40, default="", blank=True)
+    lumber_grade = models.CharField(_("Lumber grade"), max_length=20, choices=LUMBER_GRADES, default="", blank=True)
+    surface = models.CharField(_("Surface"), max_length=10, choices=SURFACES, default="", blank=True)
+    dryness = models.CharField(_("Dryness"), max_length=10, choices=DRYNESSES, default="", blank=True)
+    tally = models.CharField(_("Tally"), max_length=10, choices=TALLIES, default="", blank=True)
+    buy_unit = models.CharField(_("Bought in"), max_length=20, default="", blank=True)
+    buy_contains_micro = models.BigIntegerField(default=1_000_000, validators=[MinValueValidator(1)])
     usual_supplier = models.ForeignKey(
         Supplier,
         verbose_name=_("Usual supplier"),
@@ -104,6 +172,11 @@ class Material(models.Model):
         return self.name
 
     @property
+    def bought_unit(self) -> str:
+        """The unit orders, prices and deliveries count in; lots and needs count in `unit`."""
+        return self.buy_unit or self.unit
+
+    @property
     def is_sheet(self) -> bool:
         return self.kind == self.Kind.SHEET
 
@@ -111,6 +184,11 @@ class Material(models.Model):
     def is_whole(self) -> bool:
         """Whether it is counted in whole things only."""
         return self.unit in WHOLE_UNITS
+
+    @property
+    def is_bought_whole(self) -> bool:
+        """Whether it is bought in whole things only."""
+        return self.bought_unit in WHOLE_UNITS
 
 
 class PriceQuerySet(models.QuerySet):
@@ -126,6 +204,10 @@ class Price(models.Model):
     material = models.ForeignKey(Material, on_delete=models.PROTECT, related_name="prices")
     supplier = models.ForeignKey(Supplier, verbose_name=_("Supplier"), on_delete=models.PROTECT, related_name="prices")
     price_micro = models.BigIntegerField(_("Price"), validators=[MinValueValidator(0)])
+    minimum_micro = models.BigIntegerField(
+        _("Least quantity"), null=True, blank=True, validators=[MinValueValidator(1)]
+    )
+    pack_micro = models.BigIntegerField(_("Sold in packs of"), null=True, blank=True, validators=[MinValueValidator(1)])
     currency = models.CharField(max_length=3)
     from_on = models.DateField(_("From"))
 

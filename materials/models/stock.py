@@ -7,6 +7,7 @@ from django.utils.translation import gettext_lazy as _
 
 from materials.models.catalog import Material, Supplier, ToneGroup
 from materials.models.orders import OrderLine
+from workshop.models import Photo
 
 
 class DeliveryQuerySet(models.QuerySet):
@@ -48,6 +49,7 @@ class Delivery(models.Model):
     class Meta:
         ordering = ["-number"]
         verbose_name = _("delivery")
+        indexes = [models.Index(fields=["counted_on"], name="delivery_by_count")]
         constraints = [
             models.UniqueConstraint(
                 "supplier",
@@ -81,8 +83,10 @@ class Lot(models.Model):
     number = models.PositiveIntegerField(unique=True)
     material = models.ForeignKey(Material, on_delete=models.PROTECT, related_name="lots")
     quantity_micro = models.BigIntegerField(validators=[MinValueValidator(0)])
-    landed_minor = models.BigIntegerField(default=0)
+    landed_minor = models.BigIntegerField(_("Landed cost"), default=0)
     currency = models.CharField(max_length=3)
+    batch_number = models.CharField(_("Batch number"), max_length=40, default="", blank=True)
+    use_by_on = models.DateField(_("Use by"), null=True, blank=True)
     arrived_on = models.DateField()
     version = models.PositiveIntegerField(default=1, editable=False)
 
@@ -107,10 +111,11 @@ class DeliveryLine(models.Model):
     kept_micro = models.BigIntegerField(validators=[MinValueValidator(0)])
     damaged_micro = models.BigIntegerField(default=0, validators=[MinValueValidator(0)])
     refused_micro = models.BigIntegerField(default=0, validators=[MinValueValidator(0)])
+    over_micro = models.BigIntegerField(default=0, validators=[MinValueValidator(0)])
     short_micro = models.BigIntegerField(default=0, validators=[MinValueValidator(0)])
     is_billed_for_missing = models.BooleanField(default=False)
     price_micro = models.BigIntegerField(validators=[MinValueValidator(0)])
-    landed_minor = models.BigIntegerField(default=0)
+    landed_minor = models.BigIntegerField(_("Landed cost"), default=0)
     lot = models.OneToOneField(Lot, null=True, blank=True, on_delete=models.PROTECT, related_name="delivery_line")
 
     class Meta:
@@ -179,8 +184,12 @@ class Sheet(models.Model):
     set_aside_why = models.CharField(_("Set aside because"), max_length=120, default="", blank=True)
     left_on = models.DateField(null=True, blank=True, help_text=_("Refused or returned to the supplier."))
     is_damaged = models.BooleanField(_("Damaged"), default=False, help_text=_("It stays and can be used in part."))
+    flitch = models.CharField(_("Flitch"), max_length=30, default="", blank=True)
+    set_name = models.CharField(_("Set"), max_length=30, default="", blank=True)
+    sequence_number = models.PositiveIntegerField(_("Number in the set"), null=True, blank=True)
+    is_top_marked = models.BooleanField(_("Top end is marked"), default=False)
     note = models.CharField(_("Note"), max_length=300, default="", blank=True)
-    landed_minor = models.BigIntegerField(default=0)
+    landed_minor = models.BigIntegerField(_("Landed cost"), default=0)
     version = models.PositiveIntegerField(default=1, editable=False)
 
     objects = SheetQuerySet.as_manager()
@@ -188,6 +197,14 @@ class Sheet(models.Model):
     class Meta:
         ordering = ["lot", "number"]
         verbose_name = _("sheet")
+        indexes = [
+            models.Index(fields=["-lot", "number"], condition=Q(left_on=None), name="sheet_here"),
+            models.Index(
+                fields=["lot"],
+                condition=Q(tone_group=None, set_aside_on=None, left_on=None),
+                name="sheet_to_sort",
+            ),
+        ]
         constraints = [
             models.UniqueConstraint(fields=["lot", "number"], name="sheet_number_once"),
             models.UniqueConstraint(
@@ -227,3 +244,15 @@ class Half(models.Model):
 
     def __str__(self) -> str:
         return f"{self.sheet.number}{self.side}"
+
+
+class DeliveryPhoto(models.Model):
+    delivery = models.ForeignKey(Delivery, on_delete=models.PROTECT, related_name="photos")
+    photo = models.OneToOneField(Photo, on_delete=models.PROTECT, related_name="delivery_photo")
+
+    class Meta:
+        ordering = ["pk"]
+        verbose_name = _("photo of a delivery")
+
+    def __str__(self) -> str:
+        return f"{self.delivery}: {self.photo}"

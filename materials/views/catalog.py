@@ -5,10 +5,12 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_safe
 
-from materials import catalog, sizes
-from materials.forms.catalog import MaterialForm, PriceForm
+from materials import buying, catalog, describing, sizes
+from materials.forms.catalog import PriceForm
+from materials.forms.materials import MaterialForm
 from materials.models import Material, OrderLine
 from materials.views.lists import page_of, words_of
+from workshop import clock
 from workshop.actions import Stale
 from workshop.doors import owner_only
 from workshop.forms import initial_from
@@ -94,10 +96,15 @@ def material(request: HttpRequest, pk: int) -> HttpResponse:
         "material": material,
         "thickness": sizes.thickness_text(material, system),
         "face": sizes.face_text(material, system),
+        "real": describing.real_text(material, system),
+        "grades": describing.grades_text(material),
+        "bought_as": describing.bought_as(material),
         "groups": material.tone_groups.all(),
         "prices": material.prices.select_related("supplier")[:AT_MOST] if request.user.is_owner else [],
-        "to_come": to_come.select_related("order__supplier")[:AT_MOST],
+        "today": clock.today(),
+        "to_come": [(line, buying.line_text(line)) for line in to_come.select_related("order__supplier")[:AT_MOST]],
         "lots": material.lots.all()[:AT_MOST],
+        "samples": material.samples.all()[:AT_MOST],
     }
     return render(request, "materials/material.html", context)
 

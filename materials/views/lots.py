@@ -5,7 +5,7 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from materials import pad, sizes, sorting, stacks
+from materials import buying, inspection, leading_on, pad, sizes, sorting, stacks, veneer
 from materials.forms.sorting import PutBackForm, SheetNoteForm
 from materials.models import Lot, Sheet
 from materials.views.lists import page_of, words_of
@@ -43,13 +43,17 @@ def lot(request: HttpRequest, pk: int) -> HttpResponse:
     page = page_of(request, sheets)
     rooms = sorting.held(list(page))
     for sheet in page:
-        sheet.room = rooms.get(sheet.pk, "")
+        sheet.room, sheet.veneer = rooms.get(sheet.pk, ""), veneer.text_of(sheet)
+    line, tally = getattr(lot, "delivery_line", None), lot.sheets.all().tally()
     context = {
         "block": block_of(request, _("Lot %(number)s") % {"number": lot.number}, lot),
         "lot": lot,
-        "line": getattr(lot, "delivery_line", None),
+        "give_url": "" if tally["unsorted"] else leading_on.next_url(lot),
+        "line": line,
+        "tell_by": inspection.tell_by(line.delivery) if line else None,
         "size": sizes.size_text(lot.material, Shop.get().unit_system),
-        "tally": lot.sheets.all().tally(),
+        "tally": tally,
+        "landed_each": "" if lot.material.is_sheet else buying.landed_each_text(lot),
         "stacks": stacks.stacks_of(lot),
         "page": page,
     }
@@ -64,6 +68,8 @@ def _sheet_context(request: HttpRequest, sheet: Sheet) -> dict[str, object]:
         "block": block,
         "sheet": sheet,
         "where": pad.where(sheet),
+        "veneer": veneer.text_of(sheet),
+        "going_back": getattr(sheet, "sheet_return", None),
         "room": sorting.held([sheet]).get(sheet.pk, ""),
         "put_back_form": PutBackForm(initial={"version": sheet.version}),
         "trace": thing_of(sheet),
@@ -73,7 +79,8 @@ def _sheet_context(request: HttpRequest, sheet: Sheet) -> dict[str, object]:
 
 
 def sheet_or_404(pk: int) -> Sheet:
-    return get_object_or_404(Sheet.objects.select_related("lot__material", "tone_group", "sorted_by"), pk=pk)
+    sheets = Sheet.objects.select_related("lot__material", "tone_group", "sorted_by", "sheet_return")
+    return get_object_or_404(sheets, pk=pk)
 
 
 @require_safe

@@ -5,7 +5,7 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from materials import orders
+from materials import buying, describing, line_notes, order_lines, orders, payments, samples
 from materials.forms.fields import typed_material
 from materials.forms.orders import CancelForm, OrderChangeForm, OrderForm, PlaceForm, PromiseForm
 from materials.models import Material, Order, Supplier
@@ -13,7 +13,7 @@ from materials.order_lines import amount_minor, last_price, total_minor
 from materials.views.lists import number_of, page_of, words_of
 from workshop.actions import Stale
 from workshop.doors import owner_only
-from workshop.forms import Form
+from workshop.forms import ActionForm, Form
 from workshop.models import Shop
 from workshop.pages import Block, Cell, Link, done, refused
 
@@ -32,14 +32,22 @@ def block_of(request: HttpRequest, page: str, order: Order | None = None) -> Blo
     return Block(request, page=page, nav="buying", cells=cells, around=around, about=[order])
 
 
+def _pending() -> list[int]:
+    """The orders to place and on their way, looked for once: what is to come is worked out for every line there is."""
+    return list(Order.objects.pending().order_by().values_list("pk", flat=True))
+
+
 @require_safe
 def order_list(request: HttpRequest) -> HttpResponse:
     words, shows_all = words_of(request), request.GET.get("all") == "1"
-    found = Order.objects.all() if shows_all or words else Order.objects.pending()
+    found = Order.objects.all() if shows_all or words else Order.objects.filter(pk__in=_pending())
     found = found.matching(words).with_state().select_related("supplier")
     page = page_of(request, found.prefetch_related("lines__material", "promises"))
+    held, overdue = samples.holding(page), payments.overdue(page)
     for order in page:
         order.due, order.total_minor = orders.due(order), total_minor(order)
+        order.holding, order.overdue = held.get(order.pk, []), overdue.get(order.pk, [])
+        order.words = [order_lines.said(line) for line in order.lines.all()]
     context = {
         "block": block_of(request, _("Orders")),
         "page": page,
@@ -74,7 +82,10 @@ def order_new(request: HttpRequest) -> HttpResponse:
 
 
 def _first_values(request: HttpRequest, currency: str) -> dict[str, object]:
-    """What an address as /orders/new/?material=3&quantity=12 settles, and what follows from it."""
+    """What an address as /orders/new/?material=3&quantity=12 settles, and what follows from it.
+
+    `quantity` is in the bought unit; `quantity_micro` is what is wanted of the used unit, in millionths.
+    """
     material = typed_material(request.GET.get("material"))
     supplier = Supplier.objects.filter(pk=number_of(request.GET.get("supplier"))).first()
     supplier = supplier or (material and material.usual_supplier)
@@ -83,8 +94,11 @@ def _first_values(request: HttpRequest, currency: str) -> dict[str, object]:
         values |= {"lead_count": supplier.lead_count, "lead_unit": supplier.lead_unit}
     if supplier and material:
         values["price_micro"] = last_price(material, supplier, currency)
-    quantity_micro = number_of(request.GET.get("quantity_micro"))
-    values["quantity_micro"] = quantity_micro or request.GET.get("quantity", "")[:40].replace("\0", "")
+    wanted_micro = number_of(request.GET.get("quantity_micro"))
+    if wanted_micro and material:
+        asked = supplier and order_lines.asked(material, supplier, currency)
+        wanted_micro = buying.to_buy_micro(material, wanted_micro, asked)
+    values["quantity_micro"] = wanted_micro or request.GET.get("quantity", "")[:40].replace("\0", "")
     return values
 
 
@@ -92,16 +106,24 @@ def shown(request: HttpRequest, order: Order, refusal: Form | None = None) -> di
     """What the page of an order shows; a refused form takes the place of its empty one."""
     order = Order.objects.with_state().select_related("supplier").get(pk=order.pk)
     lines = list(order.lines.with_arrived().select_related("material"))
+    system = Shop.get().unit_system
     for line in lines:
-        line.amount_minor = amount_minor(line, order)
+        line.amount_minor, line.ordered = amount_minor(line, order), buying.line_text(line)
+        line.described = describing.described(line.material, system)
+    line_notes.put_on(lines)
     return {
         "block": block_of(request, _("Order %(number)s") % {"number": order.number}, order),
         "order": order,
         "due": orders.due(order),
+        "lead": orders.lead_text(order),
         "lines": lines,
-        "total_minor": sum(line.amount_minor for line in lines) + order.freight_minor,
+        "total_minor": total_minor(order),
         "promises": order.promises.all(),
         "deliveries": orders.deliveries_of(order),
+        "samples": order.samples.all(),
+        "holding": list(order.samples.holding()) if order.is_waiting else [],
+        "payments": payments.standing(order) if request.user.is_owner else None,
+        "refused": refusal if isinstance(refusal, ActionForm) else None,
         "place_form": refusal if isinstance(refusal, PlaceForm) else PlaceForm(),
         "cancel_form": refusal if isinstance(refusal, CancelForm) else CancelForm(),
     }

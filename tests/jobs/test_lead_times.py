@@ -69,7 +69,7 @@ def test_an_order_that_slips_is_late_by_calendar_and_working_days(ash: Material,
 
     row = only_order()
 
-    assert (row.room, row.needed_on, row.expected_on, row.was) == (room, DEC_1, DEC_4, NOV_23)
+    assert (row.room.pk, row.needed_on, row.expected_on, row.was) == (room.pk, DEC_1, DEC_4, NOV_23)
     assert (row.is_late, row.days_late, row.working_days, row.days_out) == (True, 3, 3, 30)
     assert row.sentence == "Solid ash 8/4: placed Mon, Oct 26, expected Fri, Dec 4, needed Tue, Dec 1"
 

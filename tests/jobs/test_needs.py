@@ -90,7 +90,7 @@ def test_a_strange_material_in_the_address_chooses_nothing(owner_client: Browser
     ("typed", "message"),
     [
         ("", "This is empty. Fill it in."),
-        ("0", "This is nothing."),
+        ("0", "This is 0."),
         ("-1", "-1"),
         ("NaN", "NaN"),
         ("1e400", "1e400"),

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from jobs.calculations.piece_numbers import MOST_PIECES, PieceNumbersError, read_pieces
+from jobs.calculations.piece_numbers import MOST_PIECES, PieceNumbersError, read_pieces, show_pieces
 
 
 @pytest.mark.parametrize(
@@ -57,6 +57,25 @@ def test_more_halves_than_one_list_takes_are_refused() -> None:
 
     with pytest.raises(PieceNumbersError, match="names too many sheets at once"):
         read_pieces("1-250, 300A")
+
+
+@pytest.mark.parametrize(
+    ("typed", "shown"),
+    [
+        ("44-49", "44-49"),
+        ("44A, 44B, 45, 46A", "44, 45, 46A"),
+        ("40-42, 43A, 44-46", "40-42, 43A, 44-46"),
+        ("3, 1, 2A, 2B", "1-3"),
+        ("31B", "31B"),
+    ],
+)
+def test_pieces_are_told_with_whole_sheets_and_runs_drawn_together(typed: str, shown: str) -> None:
+    assert show_pieces(read_pieces(typed)) == shown
+
+
+@given(st.lists(st.tuples(st.integers(1, 40), st.sampled_from("AB")), min_size=1))
+def test_what_is_told_of_pieces_is_read_as_the_same_pieces(pieces: list[tuple[int, str]]) -> None:
+    assert set(read_pieces(show_pieces(pieces))) == set(pieces)
 
 
 @given(st.text(max_size=60))

@@ -90,7 +90,7 @@ def test_single_sheets_and_halves_are_given_by_number(staff_client: Browser, roo
         ("NaN", "NaN is no sheet number."),
         ("-1", "-1 is no sheet number."),
         ("1" + "0" * 30, "is no sheet number."),
-        ("9", "9A is not in this lot; 9B is not in this lot. Take them off the list, or free them first."),
+        ("9", "9 is not in this lot. Take them off the list, or free them first."),
         ("3-1", "3-1 runs backwards. Type 1-3 or 3."),
         ("1-400", "names too many sheets at once"),
     ],

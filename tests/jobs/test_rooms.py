@@ -95,7 +95,7 @@ def test_the_same_key_twice_adds_one_room(owner_client: Browser) -> None:
         ({"name": ""}, "This is empty. Fill it in."),
         ({"name": "x" * 100_000}, "At most 60 do; make it shorter."),
         ({"name": "a\0b"}, "There is a sign in it that cannot be typed."),
-        ({"name": "Lobby"}, "There is a room of this name in the job."),
+        ({"name": "Lobby"}, "The job has a room named Lobby. Add a number or a floor to it."),
         ({"name": "A", "starts_on": "2026-02-30"}, "There is no such day."),
         ({"name": "A", "starts_on": "2026-12-02", "wanted_on": "2026-12-01"}, "Wanted before the work starts."),
     ],
@@ -108,6 +108,53 @@ def test_what_cannot_be_a_room_is_refused_with_what_was_typed(owner_client: Brow
     assert answer.status_code == 422
     assert message in answer.content.decode()
     assert names(job) == ["Lobby"]
+
+
+@pytest.mark.parametrize("typed", ["practice room 1", "Practice  room 1", " PRACTICE ROOM1 "])
+def test_a_name_that_reads_like_another_rooms_is_refused_at_its_field(owner_client: Browser, typed: str) -> None:
+    room = make_room(name="Practice room 1")
+    other = make_room(job=room.job, name="Lobby")
+
+    added = post(owner_client, new_url(room.job), name=typed)
+    renamed = post(owner_client, edit_url(other), name=typed, place=2, version=1)
+
+    for answer in (added, renamed):
+        assert answer.status_code == 422
+        words = "The job has a room named Practice room 1. Add a number or a floor to it."
+        assert answer.context["form"].errors["name"] == [words]
+    assert names(room.job) == ["Practice room 1", "Lobby"]
+
+
+def test_a_room_may_spell_its_own_name_otherwise_and_another_job_may_have_it_too(owner_client: Browser) -> None:
+    room = make_room(name="lobby")
+
+    post(owner_client, edit_url(room), name="Lobby", place=1, version=1)
+    post(owner_client, new_url(make_job()), name="Lobby")
+
+    assert list(Room.objects.values_list("name", flat=True)) == ["Lobby", "Lobby"]
+
+
+def test_the_order_of_installation_is_told_without_gaps(owner_client: Browser, owner: Person) -> None:
+    job = make_job()
+    first, second, third = [make_room(job=job, name=name) for name in ("A", "B", "C")]
+    rooms.remove(room=second, by=hand(owner))
+
+    page = owner_client.get(reverse("jobs:room", args=[third.pk])).content.decode()
+    form = owner_client.get(edit_url(third)).context["form"]
+
+    assert (first.position, third.position) == (1, 2)
+    assert "<dt>Order of installation</dt><dd>2</dd>" in page
+    assert form["place"].value() == 2
+
+
+def test_a_room_after_a_gap_keeps_its_position_when_it_is_saved(owner_client: Browser, owner: Person) -> None:
+    job = make_job()
+    made = {name: make_room(job=job, name=name) for name in "ABCD"}
+    rooms.remove(room=made["B"], by=hand(owner))
+
+    post(owner_client, edit_url(made["C"]), name="C2", place=made["C"].position, version=1)
+
+    assert names(job) == ["A", "C2", "D"]
 
 
 def test_a_room_is_edited(owner_client: Browser) -> None:

@@ -22,6 +22,17 @@ def new(kind: str) -> str:
     return f"{reverse('materials:material_new')}?kind={kind}"
 
 
+def test_two_materials_whose_names_read_alike_are_refused(staff_client: Browser) -> None:
+    make_material(name="Ash-veneered plywood")
+
+    answer = post(staff_client, new("sheet"), **SHEET | {"name": "ASH-veneered  plywood"})
+
+    assert answer.status_code == 422
+    words = "There is a material named Ash-veneered plywood. Add what tells them apart."
+    assert answer.context["form"].errors["name"] == [words]
+    assert Material.objects.count() == 1
+
+
 def price_url(material: Material) -> str:
     return reverse("materials:price_new", args=[material.pk])
 
@@ -269,3 +280,104 @@ def test_the_list_costs_the_same_with_one_row_and_with_fifty(owner_client: Brows
         make_material(usual_supplier=make_supplier())
 
     assert queries_of(owner_client, reverse("materials:materials")) <= few
+
+
+ATTRIBUTES = {
+    "real_thickness_nm": "18.2 mm",
+    "cut": "plain",
+    "match": "book",
+    "face_grade": "A",
+    "back_grade": "2",
+    "core": "MDF",
+    "fire_class": "C",
+    "emission_class": "TSCA Title VI",
+}
+
+
+class TestAttributes:
+    @pytest.mark.parametrize(
+        ("kind", "there", "missing"),
+        [
+            ("sheet", [*ATTRIBUTES, "is_bought_finished"], ["lumber_grade", "tally", "buy_unit"]),
+            ("lumber", ["lumber_grade", "surface", "dryness", "tally", "fire_class", "buy_unit"], ["cut", "core"]),
+            ("trim", ["is_bought_finished", "fire_class", "emission_class"], ["lumber_grade", "face_grade"]),
+            ("finish", ["buy_unit"], ["fire_class", "cut"]),
+            ("fastener", ["buy_unit", "length_nm"], ["fire_class"]),
+            ("light", ["buy_unit"], ["cut"]),
+            ("service", [], ["buy_unit", "fire_class"]),
+        ],
+    )
+    def test_the_kind_says_which_attributes_there_are(
+        self, staff_client: Browser, kind: str, there: list[str], missing: list[str]
+    ) -> None:
+        form = staff_client.get(new(kind)).context["form"]
+
+        assert set(there) <= set(form.fields)
+        assert not set(missing) & set(form.fields)
+
+    def test_a_sheet_is_kept_with_all_that_is_known_of_it(self, staff_client: Browser) -> None:
+        answer = post(staff_client, new("sheet"), **SHEET, **ATTRIBUTES)
+
+        material, shown = Material.objects.get(), staff_client.get(answer.url).content.decode()
+        assert material.real_thickness_nm == 18_200_000
+        for words in ("really 18.2 mm", "plain sliced", "book match", "A/2", "MDF", "Class C (ASTM E84)", "Bare"):
+            assert words in shown
+
+    @pytest.mark.parametrize(
+        ("field", "value"),
+        [
+            ("real_thickness_nm", "0"),
+            ("real_thickness_nm", "1e400"),
+            ("real_thickness_nm", "NaN"),
+            ("cut", "crown"),
+            ("match", "\0"),
+            ("fire_class", "Z"),
+            ("face_grade", "a" * 100_000),
+            ("back_grade", "\0"),
+            ("core", "a" * 61),
+            ("emission_class", "a" * 41),
+        ],
+    )
+    def test_an_attribute_that_cannot_be_taken_is_refused_and_seen(
+        self, staff_client: Browser, field: str, value: str
+    ) -> None:
+        answer = post(staff_client, new("sheet"), **{**SHEET, field: value})
+
+        assert answer.status_code == 422
+        assert answer.context["form"].errors[field]
+        assert '<details class="fold" open>' in answer.content.decode()
+        assert not Material.objects.exists()
+
+    def test_what_not_every_material_has_folds_away_until_it_is_filled_in(self, staff_client: Browser) -> None:
+        assert '<details class="fold">' in staff_client.get(new("sheet")).content.decode()
+
+        post(staff_client, new("sheet"), **SHEET, **ATTRIBUTES)
+
+        url = reverse("materials:material_edit", args=[Material.objects.get().pk])
+        assert '<details class="fold" open>' in staff_client.get(url).content.decode()
+
+    def test_lumber_is_kept_with_grade_surface_dryness_and_tally(self, staff_client: Browser) -> None:
+        typed = {"lumber_grade": "fas", "surface": "s2s", "dryness": "kd", "tally": "gross"}
+
+        answer = post(staff_client, new("lumber"), name="Solid ash", unit="board_foot", thickness_nm="8/4", **typed)
+
+        shown = staff_client.get(answer.url).content.decode()
+        assert all(words in shown for words in ("FAS", "S2S", "kiln-dried", "gross tally"))
+
+    def test_changed_attributes_are_taken_back(self, staff_client: Browser, owner: Person) -> None:
+        material = make_material(core="veneer")
+        url = reverse("materials:material_edit", args=[material.pk])
+        post(staff_client, url, **SHEET, **ATTRIBUTES, version="1")
+
+        undo(action=Action.objects.get(), by=hand(owner))
+
+        material.refresh_from_db()
+        assert (material.core, material.fire_class) == ("veneer", "")
+
+    def test_all_of_it_stands_on_the_order(self, staff_client: Browser) -> None:
+        post(staff_client, new("sheet"), **SHEET, **ATTRIBUTES)
+        order = make_order(material=Material.objects.get())
+
+        shown = staff_client.get(reverse("materials:order", args=[order.pk])).content.decode()
+
+        assert "3/4″ (18.2 mm real), 49″ × 97″, ash, plain sliced, book match, A/2, MDF core, bare" in shown

@@ -1,4 +1,4 @@
-"""Deliveries counted: lots of numbered sheets with their landed cost, whole or not at all."""
+"""What a count tells beside how many: too many, which are damaged, the batch of a finish, bought units."""
 
 from datetime import date
 
@@ -6,282 +6,255 @@ import pytest
 from django.test import Client as Browser
 from django.urls import reverse
 
-from materials import deliveries, sorting
+from materials import deliveries
 from materials.deliveries import Counted
-from materials.models import Delivery, DeliveryLine, Half, Lot, Material, Order, OrderLine, Sheet, Supplier
-from tests.makers import hand, make_delivery, make_ladder, make_material, make_order, post
+from materials.models import Delivery, DeliveryLine, Lot, Material, Order, OrderLine, Sheet, Supplier
+from tests.makers import hand, make_delivery, make_material, make_order, make_supplier, post
+from tests.together import at_once
+from tests.typed import DAYS
 from workshop import actions
-from workshop.actions import new_key, undo
-from workshop.models import Action, Person
+from workshop.models import Person
 
 MICRO = 1_000_000
+PLACED = date(2026, 10, 26)
 
 
-def count_url(delivery: Delivery) -> str:
-    return reverse("materials:delivery_count", args=[delivery.pk])
+@pytest.fixture
+def supplier(db: None) -> Supplier:
+    return make_supplier(name="Supplier A")
+
+
+@pytest.fixture
+def delivery(supplier: Supplier) -> Delivery:
+    return make_delivery(supplier=supplier, number=18, slip_number="40172")
+
+
+@pytest.fixture
+def line(supplier: Supplier) -> OrderLine:
+    sheets = make_material(name="Ash-veneered plywood")
+    return make_order(supplier=supplier, material=sheets, freight_minor=31_500, placed_on=PLACED).lines.get()
+
+
+def ordered(supplier: Supplier, quantity: int, **material: object) -> OrderLine:
+    made = make_material(**material)
+    return make_order(
+        supplier=supplier, material=made, quantity_micro=quantity * MICRO, price_micro=5_000_000, placed_on=PLACED
+    ).lines.get()
+
+
+def count(browser: Browser, delivery: Delivery, line: OrderLine, **typed: object) -> object:
+    url = reverse("materials:delivery_count", args=[delivery.pk])
+    return post(browser, url, **{f"{name}_{line.pk}": value for name, value in typed.items()})
 
 
 def page_of(browser: Browser, delivery: Delivery) -> str:
     return browser.get(reverse("materials:delivery", args=[delivery.pk])).content.decode()
 
 
-class TestCounting:
-    def test_sheets_are_numbered_from_one_each_with_its_halves(
+class TestMoreThanOrdered:
+    def test_what_is_more_than_ordered_is_asked_about(
         self, staff_client: Browser, delivery: Delivery, line: OrderLine
     ) -> None:
-        answer = post(staff_client, count_url(delivery), **{f"good_{line.pk}": "42"})
+        answer = count(staff_client, delivery, line, good="45")
 
-        lot = Lot.objects.get()
-        assert answer.url == reverse("materials:delivery", args=[delivery.pk])
-        assert [sheet.number for sheet in lot.sheets.all()] == list(range(1, 43))
-        assert Half.objects.filter(sheet__lot=lot).count() == 84
-        assert str(lot.sheets.get(number=31).halves.last()) == "31B"
+        words = "45 are 3 more than were to come. Mark that they stay, or count them as refused."
+        assert answer.status_code == 422
+        assert answer.context["form"].errors[f"over_{line.pk}"] == [words]
+        assert f'name="over_{line.pk}"' in answer.content.decode()
+        assert not Lot.objects.exists()
 
-    def test_freight_quoted_with_the_order_lands_on_the_sheets(
+    def test_nobody_is_asked_before_there_is_too_much(
         self, staff_client: Browser, delivery: Delivery, line: OrderLine
     ) -> None:
-        # 42 sheets at 71.50 and 315.00 freight: 79.00 each (house rule, deliveries).
-        post(staff_client, count_url(delivery), **{f"good_{line.pk}": "42"})
+        page = staff_client.get(reverse("materials:delivery_count", args=[delivery.pk])).content.decode()
 
-        assert set(Sheet.objects.values_list("landed_minor", flat=True)) == {7_900}
-        assert Lot.objects.get().landed_minor == 331_800
+        assert "More than ordered" not in page
 
-    def test_refused_sheets_are_not_paid_and_freight_is_spread_over_the_kept(
+    def test_what_stays_is_kept_and_said_plainly(
         self, owner_client: Browser, delivery: Delivery, line: OrderLine
     ) -> None:
-        # With three refused: 39 at 71.50 and 315.00 are 3,103.50, to the cent (house rule, deliveries).
-        typed = {f"good_{line.pk}": "39", f"refused_{line.pk}": "3", "freight_minor": "315"}
+        count(owner_client, delivery, line, good="44", damaged="1", over="on")
 
-        post(owner_client, count_url(delivery), **typed)
+        assert DeliveryLine.objects.get().over_micro == 3 * MICRO
+        assert Sheet.objects.count() == 45
+        assert "3 sheets more than ordered, kept" in page_of(owner_client, delivery)
+        told = actions.sentence_of(actions.trace(delivery).first())
+        assert told.endswith("45 sheets, of them 1 sheet damaged, 3 sheets more than ordered")
 
-        costs = list(Sheet.objects.values_list("landed_minor", flat=True))
-        assert sum(costs) == 310_350
-        assert (costs.count(7_958), costs.count(7_957)) == (27, 12)
-
-    def test_refused_sheets_that_are_billed_are_paid(
-        self, owner_client: Browser, delivery: Delivery, line: OrderLine
-    ) -> None:
-        # If the refused are billed, 3,318.00 are spread over 39 (house rule, deliveries).
-        typed = {f"good_{line.pk}": "39", f"refused_{line.pk}": "3", f"billed_{line.pk}": "on", "freight_minor": "315"}
-
-        post(owner_client, count_url(delivery), **typed)
-
-        assert sum(Sheet.objects.values_list("landed_minor", flat=True)) == 331_800
-
-    def test_the_damaged_that_stay_are_the_last_numbers(
+    def test_what_is_refused_of_too_much_needs_no_mark(
         self, staff_client: Browser, delivery: Delivery, line: OrderLine
     ) -> None:
-        post(staff_client, count_url(delivery), **{f"good_{line.pk}": "36", f"damaged_{line.pk}": "3"})
+        count(staff_client, delivery, line, good="42", refused="3")
 
-        assert list(Sheet.objects.filter(is_damaged=True).values_list("number", flat=True)) == [37, 38, 39]
-        assert "The damaged sheets are the last numbers" in page_of(staff_client, delivery)
+        assert Sheet.objects.count() == 42
+        assert "3 sheets more than ordered, refused" in page_of(staff_client, delivery)
 
-    def test_what_did_not_come_is_still_to_come(
+    def test_too_many_that_stay_are_paid(self, owner_client: Browser, delivery: Delivery, line: OrderLine) -> None:
+        # 45 at 71.50 and 315.00 freight are 3,532.50, which is 78.50 each.
+        count(owner_client, delivery, line, good="45", over="on")
+
+        assert set(Sheet.objects.values_list("landed_minor", flat=True)) == {7_850}
+
+    def test_lumber_over_the_foot_is_told_and_not_asked_about(
+        self, staff_client: Browser, supplier: Supplier, delivery: Delivery
+    ) -> None:
+        boards = ordered(supplier, 180, kind="lumber", unit="board_foot", name="Solid ash 8/4")
+
+        count(staff_client, delivery, boards, good="184.5")
+
+        assert DeliveryLine.objects.get().over_micro == 4_500_000
+        assert "4 1/2 bd ft more than ordered, kept" in page_of(staff_client, delivery)
+
+    @pytest.mark.django_db(transaction=True)
+    def test_two_who_count_one_order_at_once_do_not_both_fill_it(self, staff: Person) -> None:
+        supplier = make_supplier()
+        line = make_order(supplier=supplier, placed_on=PLACED).lines.get()
+        waiting = [make_delivery(supplier=supplier), make_delivery(supplier=supplier)]
+
+        def one() -> Delivery:
+            delivery = waiting.pop()
+            expected = deliveries.expected_lines(delivery)[0]
+            rows = [Counted(f"{line.pk}", line.material, expected, good_micro=42 * MICRO)]
+            return deliveries.count(delivery=delivery, rows=rows, by=hand(staff))
+
+        got = at_once(one, times=2)
+
+        assert Sheet.objects.count() == 42
+        assert sum(isinstance(each, Exception) for each in got) == 1
+
+
+class TestDamaged:
+    def test_the_damaged_are_marked_by_their_numbers(
         self, staff_client: Browser, delivery: Delivery, line: OrderLine
     ) -> None:
-        post(staff_client, count_url(delivery), **{f"good_{line.pk}": "36", f"short_{line.pk}": "6"})
+        count(staff_client, delivery, line, good="40", damaged="2", numbers="17, 3")
 
-        assert OrderLine.objects.outstanding().get().to_come_micro == 6 * MICRO
-        assert Order.objects.with_state().get().state == "part_arrived"
-
-    def test_freight_of_an_order_lands_with_its_first_delivery_only(
-        self, staff_client: Browser, supplier: Supplier, line: OrderLine
-    ) -> None:
-        first, second = make_delivery(supplier=supplier), make_delivery(supplier=supplier)
-        post(staff_client, count_url(first), **{f"good_{line.pk}": "21"})
-
-        post(staff_client, count_url(second), **{f"good_{line.pk}": "21"})
-
-        first.refresh_from_db()
-        second.refresh_from_db()
-        assert (first.freight_minor, second.freight_minor) == (31_500, 0)
-
-    def test_lines_of_several_orders_are_counted_on_one_slip(
-        self, staff_client: Browser, supplier: Supplier, delivery: Delivery, line: OrderLine
-    ) -> None:
-        lumber = make_material(kind="lumber", unit="board_foot", name="Solid ash 8/4")
-        other = make_order(supplier=supplier, material=lumber, quantity_micro=180 * MICRO, placed_on=date(2026, 11, 2))
-        boards = other.lines.get()
-
-        post(staff_client, count_url(delivery), **{f"good_{line.pk}": "42", f"good_{boards.pk}": "171.5"})
-
-        assert DeliveryLine.objects.count() == 2
-        assert Lot.objects.get(material=lumber).quantity_micro == 171_500_000
-        assert not Lot.objects.get(material=lumber).sheets.exists()
-
-    def test_a_thing_that_came_without_an_order_makes_a_lot_as_well(
-        self, owner_client: Browser, delivery: Delivery
-    ) -> None:
-        trim = make_material(kind="trim", unit="foot", name="Ash trim")
-        typed = {"material_x1": trim.pk, "good_x1": "120", "price_x1": "3.85"}
-
-        post(owner_client, count_url(delivery), **typed)
-
-        lot = Lot.objects.get()
-        assert (lot.material, lot.quantity_micro, lot.landed_minor) == (trim, 120 * MICRO, 46_200)
-
-    def test_a_count_without_a_material_is_refused(self, staff_client: Browser, delivery: Delivery) -> None:
-        answer = post(staff_client, count_url(delivery), good_x1="12")
-
-        assert answer.status_code == 422
-        assert answer.context["form"].errors["material_x1"] == ["Choose what was counted here."]
-
-    def test_an_empty_count_is_refused(self, staff_client: Browser, delivery: Delivery, line: OrderLine) -> None:
-        answer = post(staff_client, count_url(delivery))
-
-        delivery.refresh_from_db()
-        assert answer.status_code == 422
-        assert "Nothing is counted yet." in answer.content.decode()
-        assert delivery.counted_on is None
-
-    @pytest.mark.parametrize("field", ["good", "damaged", "refused", "short"])
-    @pytest.mark.parametrize("value", ["-1", "2 1/2", "1e400", "NaN", str(10**30), "a" * 100_000, "4\0002", "<b>"])
-    def test_a_count_that_cannot_be_is_refused_and_nothing_is_half_logged(
-        self, staff_client: Browser, delivery: Delivery, line: OrderLine, field: str, value: str
-    ) -> None:
-        answer = post(staff_client, count_url(delivery), **{f"good_{line.pk}": "1", f"{field}_{line.pk}": value})
-
-        delivery.refresh_from_db()
-        assert answer.status_code == 422
-        assert answer.context["form"].errors[f"{field}_{line.pk}"]
-        assert delivery.counted_on is None
-        assert not (Lot.objects.exists() or Sheet.objects.exists() or DeliveryLine.objects.exists())
+        assert list(Sheet.objects.filter(is_damaged=True).values_list("number", flat=True)) == [3, 17]
+        shown = page_of(staff_client, delivery)
+        assert "damaged: 3, 17" in shown
+        assert "The damaged sheets are the last numbers" not in shown
 
     @pytest.mark.parametrize(
-        ("field", "value"),
+        ("damaged", "numbers", "words"),
         [
-            ("material_x1", "999999"),
-            ("material_x1", str(10**30)),
-            ("price_x1", "-1"),
-            ("price_x1", str(10**30)),
-            ("freight_minor", "-1"),
-            ("freight_minor", str(10**30)),
+            ("2", "3", "These are 1 sheets, and 2 are counted as damaged. Make both the same."),
+            ("", "3", "These are 1 sheets, and 0 are counted as damaged. Make both the same."),
+            ("1", "42", "There is no sheet 42: 41 are kept, numbered from 1 to 41."),
+            ("1", "0", "0 is no sheet number. Type 3, 17 or 1-12."),
+            ("1", "9-3", "9-3 runs backwards. Type 3-9 or 9."),
+            ("1", "3b", "3b is no sheet number. Type 3, 17 or 1-12."),
+            ("1", "1-999999", "1-999999 names too many sheets at once. Type 1-100 or 1."),
+            ("1", "٣", "٣ is no sheet number. Type 3, 17 or 1-12."),
         ],
     )
-    def test_what_the_owner_types_wrong_is_refused_at_its_field(
-        self, owner_client: Browser, delivery: Delivery, sheets: Material, field: str, value: str
+    def test_numbers_that_cannot_be_are_refused_at_their_field(
+        self, staff_client: Browser, delivery: Delivery, line: OrderLine, damaged: str, numbers: str, words: str
     ) -> None:
-        typed = {"material_x1": sheets.pk, "good_x1": "12", "price_x1": "71.50", field: value}
-
-        answer = post(owner_client, count_url(delivery), **typed)
+        answer = count(staff_client, delivery, line, good="40", damaged=damaged, numbers=numbers)
 
         assert answer.status_code == 422
-        assert answer.context["form"].errors[field]
-        assert not Lot.objects.exists()
-
-    def test_more_than_two_thousand_sheets_are_refused(
-        self, staff_client: Browser, delivery: Delivery, line: OrderLine
-    ) -> None:
-        answer = post(staff_client, count_url(delivery), **{f"good_{line.pk}": "2000", f"damaged_{line.pk}": "1"})
-
-        assert answer.status_code == 422
-        assert "One delivery takes up to 2000 of a material" in answer.content.decode()
+        assert answer.context["form"].errors[f"numbers_{line.pk}"] == [words]
         assert not Sheet.objects.exists()
 
-    def test_a_count_times_price_past_an_amount_is_refused(self, owner_client: Browser, delivery: Delivery) -> None:
-        lumber = make_material(kind="lumber", unit="board_foot")
-        typed = {"material_x1": lumber.pk, "good_x1": "1000000000", "price_x1": "1000000"}
-
-        answer = post(owner_client, count_url(delivery), **typed)
+    @pytest.mark.parametrize("numbers", ["a" * 100_000, "3\x00", "<b>3</b>", "1e400"])
+    def test_hostile_numbers_store_nothing(
+        self, staff_client: Browser, delivery: Delivery, line: OrderLine, numbers: str
+    ) -> None:
+        answer = count(staff_client, delivery, line, good="40", damaged="1", numbers=numbers)
 
         assert answer.status_code == 422
-        assert "Count times price is more than an amount can be." in answer.content.decode()
+        assert answer.context["form"].errors[f"numbers_{line.pk}"]
+        assert not Sheet.objects.exists()
+
+
+class TestFinish:
+    @pytest.fixture
+    def finish(self, supplier: Supplier) -> OrderLine:
+        return ordered(supplier, 5, kind="finish", unit="gallon", name="Water-based finish")
+
+    def test_a_finish_lot_carries_its_batch_and_use_by_date(
+        self, staff_client: Browser, delivery: Delivery, finish: OrderLine
+    ) -> None:
+        count(staff_client, delivery, finish, good="5", batch="B 2211", use_by="2027-05-31")
+
+        lot = Lot.objects.get()
+        assert (lot.batch_number, lot.use_by_on) == ("B 2211", date(2027, 5, 31))
+        shown = staff_client.get(reverse("materials:lot", args=[lot.pk])).content.decode()
+        assert "B 2211" in shown
+        assert "Mon, May 31, 2027" in shown
+
+    @pytest.mark.parametrize("value", DAYS)
+    def test_a_day_that_is_none_is_refused(
+        self, staff_client: Browser, delivery: Delivery, finish: OrderLine, value: str
+    ) -> None:
+        answer = count(staff_client, delivery, finish, good="5", use_by=value)
+
+        assert answer.status_code == 422
+        assert answer.context["form"].errors[f"use_by_{finish.pk}"]
         assert not Lot.objects.exists()
 
-    def test_two_currencies_are_two_deliveries(
+    def test_sheets_are_not_asked_for_a_batch(self, staff_client: Browser, delivery: Delivery, line: OrderLine) -> None:
+        form = staff_client.get(reverse("materials:delivery_count", args=[delivery.pk])).context["form"]
+
+        assert f"batch_{line.pk}" not in form.fields
+        assert f"numbers_{line.pk}" in form.fields
+
+
+class TestSeveralAndNone:
+    def test_one_slip_serves_two_orders_of_the_same_material(
         self, staff_client: Browser, supplier: Supplier, delivery: Delivery, line: OrderLine
     ) -> None:
-        other = make_order(supplier=supplier, currency="EUR", placed_on=date(2026, 11, 2)).lines.get()
+        other = make_order(supplier=supplier, material=line.material, quantity_micro=10 * MICRO, placed_on=PLACED)
+        second = other.lines.get()
+        url = reverse("materials:delivery_count", args=[delivery.pk])
 
-        answer = post(staff_client, count_url(delivery), **{f"good_{line.pk}": "42", f"good_{other.pk}": "42"})
+        post(staff_client, url, **{f"good_{line.pk}": "42", f"good_{second.pk}": "10"})
 
-        assert answer.status_code == 422
-        assert "These orders are in EUR and USD." in answer.content.decode()
-        assert not Lot.objects.exists()
+        assert [order.state for order in Order.objects.with_state()] == ["all_arrived", "all_arrived"]
+        assert sorted(lot.sheets.count() for lot in Lot.objects.all()) == [10, 42]
 
-    def test_the_same_count_sent_twice_makes_one_lot(
-        self, staff_client: Browser, delivery: Delivery, line: OrderLine
+    def test_what_came_without_an_order_is_never_more_than_ordered(
+        self, staff_client: Browser, delivery: Delivery
     ) -> None:
-        key = new_key()
+        sheets = make_material()
 
-        post(staff_client, count_url(delivery), key=key, **{f"good_{line.pk}": "42"})
-        post(staff_client, count_url(delivery), key=key, **{f"good_{line.pk}": "42"})
+        post(staff_client, f"/deliveries/{delivery.pk}/count/", material_x1=sheets.pk, good_x1="5")
 
-        assert Sheet.objects.count() == 42
+        assert DeliveryLine.objects.get().over_micro == 0
 
-    def test_two_who_count_one_delivery_log_it_once(
-        self, staff_client: Browser, delivery: Delivery, line: OrderLine, sheets: Material
+    def test_one_wrong_row_logs_none_of_the_others(
+        self, staff_client: Browser, supplier: Supplier, delivery: Delivery, line: OrderLine
     ) -> None:
-        post(staff_client, count_url(delivery), **{f"good_{line.pk}": "42"})
+        boards = ordered(supplier, 180, kind="lumber", unit="board_foot")
+        url = reverse("materials:delivery_count", args=[delivery.pk])
 
-        answer = post(staff_client, count_url(delivery), material_x1=sheets.pk, good_x1="41")
-
-        assert answer.status_code == 422
-        assert "Delivery 18 is counted already." in answer.content.decode()
-        assert Sheet.objects.count() == 42
-
-    def test_a_counted_delivery_is_shown_instead_of_its_form(self, staff_client: Browser, line: OrderLine) -> None:
-        counted = make_delivery(counted_on=date(2026, 11, 24))
-
-        answer = staff_client.get(count_url(counted))
-
-        assert answer.url == reverse("materials:delivery", args=[counted.pk])
-
-    def test_the_trace_tells_what_came_and_the_order_knows_it(
-        self, staff_client: Browser, delivery: Delivery, order: Order, line: OrderLine
-    ) -> None:
-        post(staff_client, count_url(delivery), **{f"good_{line.pk}": "39", f"damaged_{line.pk}": "3"})
-
-        words = "Delivery 18 counted: Ash-veneered plywood 42 sheets, of them 3 sheets damaged"
-        assert actions.sentence_of(actions.trace(order).first()) == words
-        assert actions.sentence_of(actions.trace(Lot.objects.get()).first()) == words
-
-    def test_a_service_leaves_no_lot(self, owner: Person, supplier: Supplier, delivery: Delivery) -> None:
-        service = make_material(kind="service", unit="lump", name="Spraying")
-
-        deliveries.count(
-            delivery=delivery, rows=[Counted("x1", service, good_micro=MICRO, price_micro=0)], by=hand(owner)
-        )
-
-        assert DeliveryLine.objects.get().lot is None
-        assert not Lot.objects.exists()
-
-
-class TestTakingBack:
-    def test_a_count_of_sixty_sheets_is_taken_back_whole(
-        self, staff_client: Browser, owner: Person, supplier: Supplier, sheets: Material, delivery: Delivery
-    ) -> None:
-        order = make_order(supplier=supplier, material=sheets, quantity_micro=60 * MICRO, placed_on=date(2026, 11, 2))
-        post(staff_client, count_url(delivery), **{f"good_{order.lines.get().pk}": "60"})
-
-        undo(action=Action.objects.get(verb="delivery.count"), by=hand(owner))
+        post(staff_client, url, **{f"good_{boards.pk}": "180", f"good_{line.pk}": "45"})
 
         delivery.refresh_from_db()
         assert delivery.counted_on is None
-        assert not (Lot.objects.exists() or Sheet.objects.exists() or Half.objects.exists())
-        assert Order.objects.with_state().get().state == "placed"
+        assert not (Lot.objects.exists() or DeliveryLine.objects.exists())
 
-    def test_a_count_is_kept_once_a_sheet_is_sorted(
-        self, staff_client: Browser, staff: Person, sheets: Material, delivery: Delivery, line: OrderLine
+    def test_a_line_taken_off_its_order_meanwhile_is_refused_in_words(
+        self, staff: Person, supplier: Supplier, delivery: Delivery
     ) -> None:
-        post(staff_client, count_url(delivery), **{f"good_{line.pk}": "42"})
-        group = make_ladder(sheets)[0]
-        sorting.sort(sheet=Sheet.objects.select_related("lot__material").get(number=7), group=group, by=hand(staff))
-        counted = Action.objects.get(verb="delivery.count")
+        gone = ordered(supplier, 3)
+        row = Counted(f"{gone.pk}", gone.material, gone, good_micro=3 * MICRO)
+        OrderLine.objects.filter(pk=gone.pk).delete()
 
-        answer = post(staff_client, reverse("front:undo", args=[counted.pk]))
+        with pytest.raises(Exception, match="A line was taken off its order meanwhile"):
+            deliveries.count(delivery=delivery, rows=[row], by=hand(staff))
 
-        assert "was changed since. Take back the later change first." in staff_client.get(answer.url).content.decode()
-        assert Sheet.objects.count() == 42
+        assert not Lot.objects.exists()
 
-    def test_it_can_be_counted_again_and_gets_the_same_lot_number(
-        self, staff_client: Browser, staff: Person, delivery: Delivery, line: OrderLine
+    def test_screws_bought_by_the_box_make_a_lot_of_pieces(
+        self, owner_client: Browser, supplier: Supplier, delivery: Delivery
     ) -> None:
-        post(staff_client, count_url(delivery), **{f"good_{line.pk}": "41"})
-        number = Lot.objects.get().number
-        undo(action=Action.objects.get(verb="delivery.count"), by=hand(staff))
+        boxes = ordered(
+            supplier, 4, kind=Material.Kind.FASTENER, unit="piece", buy_unit="box", buy_contains_micro=500 * MICRO
+        )
+        OrderLine.objects.filter(pk=boxes.pk).update(contains_micro=500 * MICRO)
 
-        post(staff_client, count_url(delivery), **{f"good_{line.pk}": "42"})
+        count(owner_client, delivery, boxes, good="4")
 
-        assert Lot.objects.get().number == number
-        assert Sheet.objects.count() == 42
+        lot = Lot.objects.get()
+        assert (lot.quantity_micro, lot.landed_minor) == (2_000 * MICRO, 2_000)

@@ -222,3 +222,46 @@ def test_everything_owed_lands_and_nothing_else(lines: list[DeliveryLine], charg
             assert sum(its_cost.pieces_minor) == its_cost.total_minor
             assert len(its_cost.pieces_minor) == line.kept
             assert max(its_cost.pieces_minor) - min(its_cost.pieces_minor) <= 1
+
+
+def test_what_is_invoiced_takes_the_place_of_count_times_price() -> None:
+    """42 sheets invoiced at 72.00 are 3,024.00; with 315.00 freight 3,339.00, which is 79.50 each."""
+    (line,) = landed([_panels(invoiced_minor=302_400)], FREIGHT).lines
+
+    assert line.goods_minor == 302_400
+    assert line.pieces_minor == (7_950,) * 42
+
+
+def test_freight_follows_the_invoiced_value_of_what_was_kept() -> None:
+    """Of 200.00 invoiced for two sheets, one refused and billed, the kept one is worth 100.00, as the other line."""
+    plain = Rate(Fraction(100), "USD", "sheet")
+    lines = [
+        DeliveryLine(kept=1, rate=plain, refused=1, refused_billed=True, invoiced_minor=20_000),
+        DeliveryLine(kept=1, rate=plain),
+    ]
+
+    result = landed(lines, 1_000)
+
+    assert [line.charges_minor for line in result.lines] == [500, 500]
+    assert result.total_minor == 31_000
+
+
+def test_what_is_invoiced_for_a_line_that_was_refused_has_nothing_to_land_on() -> None:
+    result = landed([_panels(0, refused=3, invoiced_minor=5_000), _panels(10)], 0)
+
+    assert (result.unspread_minor, result.lines[1].total_minor) == (5_000, 71_500)
+
+
+@given(invoiced=st.integers(0, 10**9), charges=st.integers(0, 10**8), kept=st.integers(1, 60), billed=st.integers(0, 9))
+def test_an_invoice_is_conserved_to_the_cent(invoiced: int, charges: int, kept: int, billed: int) -> None:
+    lines = [_panels(kept, short=billed, short_billed=True, invoiced_minor=invoiced), _panels(3)]
+
+    result = landed(lines, charges)
+
+    assert result.total_minor == invoiced + 3 * 7_150 + charges
+    assert all(sum(line.pieces_minor) == line.total_minor for line in result.lines)
+
+
+def test_an_invoice_below_zero_is_refused() -> None:
+    with pytest.raises(LandedCostError, match="-1 is below zero"):
+        landed([_panels(invoiced_minor=-1)], 0)

@@ -6,8 +6,8 @@ from django.urls import reverse
 
 from jobs.models import Given
 from materials import sorting
-from materials.models import Lot, ToneGroup
-from tests.makers import hand, make_lot, make_material, make_room, make_sheets, post
+from materials.models import DeliveryLine, Lot, ToneGroup
+from tests.makers import hand, make_delivery, make_lot, make_material, make_room, make_sheets, post
 from tests.materials.tapping import PALE, aside, pad, sheet, tap, words
 from tests.queries import queries_of
 from workshop.models import Person
@@ -127,3 +127,25 @@ class TestLots:
 
     def test_the_empty_list_says_what_to_do_first(self, staff_client: Browser) -> None:
         assert "Take in a delivery first" in words(staff_client.get(reverse("materials:lots")))
+
+
+class TestWhatComesNextForADelivery:
+    def test_it_is_the_next_lot_to_sort_and_then_the_first_to_give(self, staff_client: Browser) -> None:
+        delivery = make_delivery(counted_on="2026-11-25")
+        first, second = lots = [make_lot(), make_lot()]
+        for lot in lots:
+            make_sheets(lot, 1)
+            DeliveryLine.objects.create(
+                delivery=delivery, material=lot.material, lot=lot, kept_micro=1_000_000, price_micro=1
+            )
+        page = reverse("materials:delivery", args=[delivery.pk])
+        seen = []
+
+        for lot in lots:
+            seen.append(staff_client.get(page).context["to_sort"])
+            lot.sheets.update(set_aside_on="2026-11-25", set_aside_why="Warped")
+        last = staff_client.get(page)
+
+        assert seen == [first, second]
+        assert last.context["to_give"] == first
+        assert f'id="give" href="{reverse("jobs:lot_give", args=[first.pk])}"' in last.content.decode()

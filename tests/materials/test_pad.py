@@ -273,4 +273,4 @@ class TestDone:
         assert "all 60 sheets are sorted" in words(answer)
         assert "Pale 2" in words(answer)
         assert "Set aside 58" in words(answer)
-        assert reverse("jobs:jobs") in answer.content.decode()
+        assert reverse("jobs:lot_give", args=[lot.pk]) in answer.content.decode()

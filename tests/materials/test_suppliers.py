@@ -68,13 +68,14 @@ def test_a_lead_time_over_three_years_is_refused_with_what_would_do(staff_client
     assert 'data-fill="156"' in answer.content.decode()
 
 
-def test_two_suppliers_of_one_name_are_refused(staff_client: Browser) -> None:
+@pytest.mark.parametrize("typed", ["Supplier A", "supplier a", "Supplier  A", "SupplierA"])
+def test_two_suppliers_whose_names_read_alike_are_refused(staff_client: Browser, typed: str) -> None:
     make_supplier(name="Supplier A")
 
-    answer = post(staff_client, reverse("materials:supplier_new"), **TYPED)
+    answer = post(staff_client, reverse("materials:supplier_new"), **TYPED | {"name": typed})
 
     assert answer.status_code == 422
-    assert answer.context["form"].errors["name"] == ["There is one of this name. Add what tells them apart."]
+    assert answer.context["form"].errors["name"] == ["There is a supplier named Supplier A. Add what tells them apart."]
     assert Supplier.objects.count() == 1
 
 
@@ -135,3 +136,12 @@ def test_the_list_costs_the_same_with_one_row_and_with_fifty(staff_client: Brows
         make_supplier()
 
     assert queries_of(staff_client, reverse("materials:suppliers")) <= few
+
+
+def test_a_supplier_that_comes_the_same_day_has_no_weeks_in_the_list(staff_client: Browser) -> None:
+    make_supplier(lead_count=0, lead_unit="weeks")
+
+    page = staff_client.get(reverse("materials:suppliers")).content.decode()
+
+    assert "the same day" in page
+    assert "0 weeks" not in page

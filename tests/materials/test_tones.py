@@ -109,7 +109,7 @@ def test_two_groups_of_one_name_are_refused(staff_client: Browser) -> None:
     answer = post(staff_client, group_url(group), name="Cream", color_0="#eadfc9", place=1, version="1")
 
     assert answer.status_code == 422
-    assert "There is a tone group of this name." in answer.content.decode()
+    assert "There is a tone group named Cream. Choose another name." in answer.content.decode()
 
 
 def test_a_group_changed_meanwhile_shows_both_names(staff_client: Browser) -> None:

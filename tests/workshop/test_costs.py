@@ -103,7 +103,7 @@ def test_a_cost_beyond_the_largest_amount_is_refused() -> None:
     [
         (71.5, "USD", "sheet", TypeError),
         (Fraction(1), "EURO", "sheet", UnknownCurrency),
-        (Fraction(1), "USD", "bundle", UnknownUnit),
+        (Fraction(1), "USD", "armful", UnknownUnit),
     ],
 )
 def test_a_rate_that_cannot_be_used_is_not_made(price: object, currency: str, per: str, kind: type[Exception]) -> None:

@@ -48,7 +48,6 @@ SIXTEENTHS = SimpleNamespace(unit_system="us", precision_nm=1_587_500)
         (figures.days(None), "–"),
         (figures.days(58), "58 d"),
         (figures.days(Fraction(63, 2)), "31.5 d"),
-        (figures.micro_minutes(90_000_000), 90),
     ],
 )
 def test_a_figure_is_shown_with_its_sign_and_unit(said: object, shown: object) -> None:

@@ -65,6 +65,10 @@ def refusal(field: forms.Field, text: str) -> ValidationError:
         (HoursField(), "1:30", 90),
         (HoursField(), "1 1/2", 90),
         (HoursField(), "90 min", 90),
+        (HoursField(), "2 h 15", 135),
+        (HoursField(), "2h15", 135),
+        (HoursField(), "2 hrs 5 min", 125),
+        (HoursField(), "2 h", 120),
         (HoursField(), "24", 1440),
         (HoursField(zero=True), "0", 0),
         (CountField(), " 5 ", 5),
@@ -135,9 +139,26 @@ def test_what_cannot_be_read_is_quoted_with_two_things_that_would_do(field: form
 
 
 @pytest.mark.parametrize(
+    ("field", "text", "would_do"),
+    [
+        (QuantityField(code="sheet"), "5 1/3", ["5", "6"]),
+        (QuantityField(code="sheet", whole=True), "5 1/3", ["5", "6"]),
+        (QuantityField(code="sheet", whole=True), "1 3/2", ["5", "12"]),
+        (QuantityField(code="sheet", whole=True), "1,250", ["1250", "5"]),
+        (HoursField(), "2 15", ["2:15", "2 h 15"]),
+    ],
+)
+def test_what_would_do_is_of_the_kind_that_was_typed(field: forms.Field, text: str, would_do: list[str]) -> None:
+    refused = refusal(field, text)
+
+    assert refused.params["would_do"] == would_do
+    assert all(field.clean(each) for each in would_do)
+
+
+@pytest.mark.parametrize(
     ("field", "text", "words"),
     [
-        (QuantityField(), "0", "This is nothing. Type 1 or more, or leave the line out."),
+        (QuantityField(), "0", "This is 0. Type 1 or more, or leave the line out."),
         (QuantityField(code="sheet", whole=True), "2.5", "2.5 is not a whole number. Type 2 or 3."),
         (PercentField(below=1_000_000), "100", "100 is too much here. Type less than 100%."),
         (HoursField(), "25", "25 is outside what this takes: up to 24 hours. Type 1.5 or 1:30."),

@@ -111,7 +111,7 @@ def test_a_rules_refusal_stands_at_the_field_it_names(owner_client: Browser, new
     answer = post(owner_client, new_client, **GOOD_CLIENT)
 
     form = answer.context["form"]
-    assert form.errors["name"] == ["There is a client of this name. Add what tells them apart."]
+    assert form.errors["name"] == [f"There is a client named {GOOD_CLIENT['name']}. Add what tells them apart."]
     assert answer.status_code == 422
 
 

@@ -3,6 +3,7 @@
 from pathlib import Path
 
 import pytest
+from babel.numbers import get_currency_symbol, list_currencies
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from PIL import ImageFont
@@ -11,10 +12,14 @@ from workshop.documents.columns import GAP, Column, measured
 from workshop.documents.lettering import (
     FONTS,
     MEDIUM,
+    MISSING,
+    MORE_REGULAR,
+    MORE_SEMIBOLD,
     REGULAR,
     SEMIBOLD,
     Style,
     fitted,
+    in_fonts,
     printable,
     shortened,
     typeface,
@@ -26,6 +31,8 @@ from workshop.documents.marks import stroke_color, swatch_width, tally
 WEIGHTS = [REGULAR, MEDIUM, SEMIBOLD]
 SIGNS = "′″–—‘’“”„…•⁄−×€≈Ω"
 NEEDED = [*map(chr, (*range(0x21, 0x7F), *range(0xA1, 0xAD), *range(0xAE, 0x180))), *SIGNS]
+FURTHER = "ΑΒΓΔΕΖΗΘΙΚΛΜΝΞΟΠΡΣΤΥΦΧΨαβγδεζηθικλμνξοπρσςτυφχψωάέήίόύώϊϋΐΰ"
+FURTHER += "АБВГДЕЖЗИЙКЛМНОПРСТУФХЦЧШЩЪЫЬЭЮЯабвгдежзийклмнопрстуфхцчшщъыьэюяёЁіїєґ₡₦₩₪₫₭₮₱₲₴₵₸₹₼₾\ufffd"
 SCREEN_FONTS = FONTS.parent / "static" / "workshop" / "fonts"
 
 
@@ -40,6 +47,38 @@ def test_the_typeface_has_an_outline_for_every_latin_letter_and_every_sign(weigh
     assert (missing, empty) == ([], [])
 
 
+@pytest.mark.parametrize("weight", [MORE_REGULAR, MORE_SEMIBOLD])
+def test_further_alphabets_and_currency_signs_have_an_outline(weight: str) -> None:
+    """The alphabets of modern Greek, Russian and Ukrainian, and signs of currencies in Unicode (from memory)."""
+    drawn = ImageFont.truetype(FONTS / f"{weight}.ttf", 40)
+
+    empty = [char for char in FURTHER if not drawn.getmask(char).getbbox()]
+
+    missing = [char for char in FURTHER if ord(char) not in typeface(weight).face.charToGlyph]
+
+    assert (missing, empty) == ([], [])
+
+
+def test_the_sign_of_every_currency_prints() -> None:
+    """Signs as the Unicode CLDR writes them for American English (through Babel)."""
+    signs = {currency: get_currency_symbol(currency, "en_US") for currency in list_currencies("en_US")}
+
+    assert len(signs) > 150
+    assert [currency for currency, sign in signs.items() if MISSING in printable(sign)] == []
+
+
+def test_a_text_is_set_in_the_fonts_that_hold_its_letters() -> None:
+    runs = list(in_fonts("Ωδείο, 12", SEMIBOLD))
+
+    assert runs == [(SEMIBOLD, "Ω"), (MORE_SEMIBOLD, "δείο"), (SEMIBOLD, ", 12")]
+
+
+def test_a_borrowed_letter_is_as_wide_as_its_own_font_makes_it() -> None:
+    borrowed = typeface(MORE_REGULAR).face.charWidths[ord("Ж")]
+
+    assert width_of("Ж", Style(10)) == pytest.approx(borrowed / 100)
+
+
 @pytest.mark.parametrize("weight", WEIGHTS)
 def test_all_figures_are_equally_wide(weight: str) -> None:
     widths = {round(width_of(figure, Style(10, weight)), 6) for figure in "0123456789"}
@@ -52,11 +91,11 @@ def test_the_foot_mark_holds_feet_and_inches_together(weight: str) -> None:
     assert width_of("′", Style(10, weight)) < width_of("″", Style(10, weight))
 
 
-@pytest.mark.parametrize("folder", [FONTS, SCREEN_FONTS])
-def test_both_licenses_lie_beside_the_fonts(folder: Path) -> None:
+@pytest.mark.parametrize(("folder", "sources"), [(FONTS, 3), (SCREEN_FONTS, 2)])
+def test_the_license_of_every_source_lies_beside_the_fonts(folder: Path, sources: int) -> None:
     texts = [path.read_text(encoding="utf-8") for path in folder.glob("OFL-*.txt")]
 
-    assert len(texts) == 2
+    assert len(texts) == sources
     assert all("SIL OPEN FONT LICENSE Version 1.1" in text for text in texts)
 
 
@@ -78,15 +117,17 @@ def test_the_fonts_of_the_screen_weigh_less_than_20_kilobytes_each() -> None:
         ("Ａ", "A"),
         ("№ 5", "No 5"),
         ("Cafe\u0301", "Café"),
-        ("kṣatra", "ksatra"),
+        ("kṣatra, Ωδείο, Школа, ₹", "kṣatra, Ωδείο, Школа, ₹"),
         ("room\u200b 1\ufeff", "room 1"),
         ("one\r\ntwo", "one\ntwo"),
-        ("漢字 😀", "□□ □"),
+        ("漢字 😀 ﷼", "\ufffd\ufffd \ufffd \ufffd"),
         ("nul\0", "nul"),
-        ("\ud800", "□"),
+        ("\ud800", "\ufffd"),
     ],
 )
-def test_a_letter_the_typeface_lacks_is_written_otherwise_or_as_a_box(typed: str, printed: str) -> None:
+def test_a_letter_without_an_outline_is_written_otherwise_or_as_the_sign_for_a_missing_one(
+    typed: str, printed: str
+) -> None:
     assert printable(typed) == printed
 
 

@@ -49,7 +49,7 @@ def test_the_policy_stands_on_every_answer(owner_client: Browser, address: str, 
 
 
 def test_the_policy_stands_on_the_page_of_an_error(owner_client: Browser, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("workshop.front.finding.find", lambda text: 1 / 0)
+    monkeypatch.setattr("workshop.front.finding.find", lambda text, **_: 1 / 0)
     owner_client.raise_request_exception = False
 
     answer = owner_client.get("/find/?q=ash")

@@ -51,6 +51,12 @@ def test_with_another_code_nobody_is_made(client: Browser, code: str, typed: str
     assert answer.context["form"]["name"].value() == "Rosa Marten"
 
 
+def test_a_wrong_code_does_not_hide_what_is_wrong_with_the_password(client: Browser, code: str) -> None:
+    answer = post(client, START, **FIRST | {"password": "short"}, code="000")
+
+    assert set(answer.context["form"].errors) == {"code", "password"}
+
+
 def test_the_first_start_is_there_once(client: Browser, owner: Person, code: str) -> None:
     assert client.get(START).headers["Location"] == reverse("front:login")
     assert post(client, START, **FIRST, code=code).headers["Location"] == reverse("front:login")

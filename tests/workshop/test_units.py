@@ -80,12 +80,22 @@ def test_every_code_is_a_unit_of_the_registry_and_fits_a_column(code: str) -> No
 
 
 def test_the_codes_are_those_that_columns_hold() -> None:
-    counts = {"sheet", "board", "piece", "box", "hole", "coat", "lump"}
+    counts = {"sheet", "board", "piece", "box", "hole", "coat", "lump", "load"}
+    packs = {"pack", "bundle", "pail", "can", "drum", "roll"}
     sizes = {"foot", "inch", "millimeter", "meter", "square_foot", "square_meter"}
-    volumes = {"board_foot", "cubic_foot", "cubic_meter", "gallon", "quart", "liter", "milliliter"}
+    volumes = {
+        "board_foot",
+        "thousand_board_feet",
+        "cubic_foot",
+        "cubic_meter",
+        "gallon",
+        "quart",
+        "liter",
+        "milliliter",
+    }
     others = {"hour", "minute", "pound", "kilogram", "square_foot_coat", "square_meter_coat"}
 
-    assert set(UNITS) == counts | sizes | volumes | others
+    assert set(UNITS) == counts | packs | sizes | volumes | others
 
 
 @given(st.fractions(), st.sampled_from(sorted(UNITS)), st.sampled_from(sorted(UNITS)))

@@ -14,6 +14,7 @@ from workshop.actions.told import say, sentence_of, verb_of
 from workshop.models import Action, Person
 
 Noted = tuple[dict, dict]
+MANY = 20
 
 
 def may_undo(action: Action, person: Person) -> bool:
@@ -52,12 +53,16 @@ def undo(*, action: Action, by: Hand) -> Action:
 
 
 def _steps_back(action: Action) -> list[list[Noted]]:
-    """What was noted, last first; rows of one model that were added or removed one after another in one step."""
+    """What was noted, last first; rows of one model that were added or removed one after another in one step.
+
+    So are many rows that were saved one after another, each once, as the sheets of a lot by an invoice.
+    """
     noted = reversed(list(zip(action.before, action.after, strict=True)))
     steps = []
     for (_model, was_saved), group in groupby(noted, key=_kind):
         rows = list(group)
-        steps += [[one] for one in rows] if was_saved else [rows]
+        at_once = not was_saved or MANY <= len(rows) == len({after["row"] for _before, after in rows})
+        steps += [rows] if at_once else [[one] for one in rows]
     return steps
 
 
@@ -67,7 +72,7 @@ def _kind(noted: Noted) -> tuple[str, bool]:
         return "added " + after["row"].split(":")[0], False
     if after["fields"] is None:
         return "removed " + after["row"].split(":")[0], False
-    return "saved", True
+    return "saved " + after["row"].split(":")[0], True
 
 
 def _put_back(record: Record, noted: Sequence[Noted]) -> None:
@@ -84,7 +89,19 @@ def _put_back(record: Record, noted: Sequence[Noted]) -> None:
     elif after["fields"] is None:
         _bring_back(record, model, [was for was, _gone in noted])
     else:
-        record.save(rows[0], **values_of(model, before["fields"]))
+        _save_back(record, rows, [values_of(model, was["fields"]) for was, _now in noted])
+
+
+def _save_back(record: Record, rows: Sequence[models.Model], changes: Sequence[dict]) -> None:
+    if len(rows) > 1:
+        try:
+            with transaction.atomic():
+                record.save_many(rows, changes)
+            return
+        except IntegrityError:  # one after another they may fit, or one of them says why not
+            rows = [row._meta.model._base_manager.get(pk=row.pk) for row in rows]
+    for row, values in zip(rows, changes, strict=True):
+        record.save(row, **values)
 
 
 def _as_noted(model: type[models.Model], noted: Sequence[Noted]) -> list[models.Model]:

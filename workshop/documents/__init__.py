@@ -12,8 +12,9 @@ It knows no subject. A document gathers parts and builds them:
     data = build(story, title="Cost summary 12-1", language="en-us", day=day, paper="letter",
                  letterhead=Letterhead("Shop A"), foot=foot)
 
-Text goes in as typed: it is never read as markup, wraps where it is long, and a letter the font does not hold
-prints as a box. Words of its own come in the language that is active while it is built.
+Text goes in as typed: it is never read as markup and wraps where it is long. Latin, Greek and Cyrillic letters and the
+signs of currencies print; a letter of another script prints as �, and a line at the foot of that page says so.
+Words of its own come in the language that is active while it is built.
 
 Reading order: lettering, marks, columns, rows, tables, notes, parts, page.
 """

@@ -2,8 +2,10 @@
 
 import re
 import unicodedata
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import cache, lru_cache
+from itertools import groupby
 from pathlib import Path
 
 from reportlab.lib.colors import Color, HexColor
@@ -13,13 +15,15 @@ from reportlab.pdfgen.canvas import Canvas
 
 FONTS = Path(__file__).resolve().parent.parent / "fonts"
 REGULAR, MEDIUM, SEMIBOLD = "FlitchbookSans-Regular", "FlitchbookSans-Medium", "FlitchbookSans-SemiBold"
+MORE_REGULAR, MORE_SEMIBOLD = "FlitchbookSansMore-Regular", "FlitchbookSansMore-SemiBold"
+MORE = {REGULAR: MORE_REGULAR, MEDIUM: MORE_REGULAR, SEMIBOLD: MORE_SEMIBOLD}
 
 INK = HexColor("#17212b")
 INK_2 = HexColor("#4b5864")
 EDGE = HexColor("#6a7783")
 HAIR = HexColor("#c3cacf")
 
-BOX = "□"
+MISSING = "\ufffd"
 SMALLEST = 5.0
 LONG = 200
 LETTERS_ON_A_LINE = 500
@@ -62,16 +66,31 @@ def typeface(name: str) -> TTFont:
 
 
 @cache
-def letters() -> frozenset[int]:
+def own_letters() -> frozenset[int]:
     """The code points the typeface holds; its three weights hold the same."""
     return frozenset(typeface(REGULAR).face.charToGlyph)
 
 
-def printable(text: str) -> str:
-    """The text in letters the typeface holds, with line feeds as its only control characters.
+@cache
+def letters() -> frozenset[int]:
+    """The code points that print: those of the typeface, and those it borrows from the one of further alphabets."""
+    return own_letters() | frozenset(typeface(MORE_REGULAR).face.charToGlyph)
 
-    A letter it does not hold becomes, in this order: the same letter written otherwise (7/8 for one sign),
-    the letter without its mark, a box. Signs that print nothing are left out.
+
+def in_fonts(text: str, font: str) -> Iterator[tuple[str, str]]:
+    """A printable text in runs, each with the font that holds its letters."""
+    if text.isascii():
+        yield font, text
+        return
+    for is_own, run in groupby(text, lambda char: ord(char) in own_letters()):
+        yield (font if is_own else MORE[font]), "".join(run)
+
+
+def printable(text: str) -> str:
+    """The text in letters that print, with line feeds as its only control characters.
+
+    A letter that has no outline becomes, in this order: the same letter written otherwise (7/8 for one sign),
+    the letter without its mark, the sign � for a missing letter. Signs that print nothing are left out.
     """
     if text.isascii() and text.isprintable():
         return text
@@ -99,7 +118,7 @@ def _otherwise(char: str) -> str:
     if all(ord(part) in letters() for part in same):
         return same
     base = unicodedata.normalize("NFKD", char)[0]
-    return base if ord(base) in letters() else BOX
+    return base if ord(base) in letters() else MISSING
 
 
 class _Widths(dict[str, float]):
@@ -107,10 +126,11 @@ class _Widths(dict[str, float]):
 
     def __init__(self, font: str) -> None:
         super().__init__()
-        self.face = typeface(font).face
+        self.faces = [typeface(name).face for name in (font, MORE[font])]
 
     def __missing__(self, char: str) -> float:
-        self[char] = self.face.charWidths.get(ord(char), self.face.defaultWidth)
+        face = next((face for face in self.faces if ord(char) in face.charWidths), self.faces[0])
+        self[char] = face.charWidths.get(ord(char), face.defaultWidth)
         return self[char]
 
 
@@ -190,13 +210,14 @@ def fitted(text: str, style: Style, width: float, least: float = SMALLEST) -> St
 
 def write(canvas: Canvas, text: str, style: Style, x: float, baseline: float, right: bool = False) -> None:
     """Sets one line of printable text, beginning at x or ending there."""
-    typeface(style.font)
-    canvas.setFont(style.font, style.size)
-    canvas.setFillColor(style.color)
     if right:
-        canvas.drawRightString(x, baseline, text)
-    else:
-        canvas.drawString(x, baseline, text)
+        x -= width_of(text, style)
+    canvas.setFillColor(style.color)
+    for font, run in in_fonts(text, style.font):
+        typeface(font)
+        canvas.setFont(font, style.size)
+        canvas.drawString(x, baseline, run)
+        x += width_of(run, style)
 
 
 def rule(canvas: Canvas, x: float, y: float, width: float, weight: float, color: Color = INK) -> None:

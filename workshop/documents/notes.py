@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from reportlab.platypus import Flowable
 
 from workshop.documents.lettering import SEMIBOLD, Style, wrapped, write
+from workshop.documents.tables import Table
 
 HEAD = Style(10.5, SEMIBOLD, pitch=15)
 TEXT = Style(9.5, pitch=12)
@@ -24,6 +25,48 @@ def notes(given: Sequence[tuple[str, Sequence[str]]]) -> Flowable:
     """
     filled = [(head, [text for text in texts if text.strip()]) for head, texts in given]
     return _Notes([(head, texts) for head, texts in filled if texts])
+
+
+def with_last_rows(story: Sequence[Flowable]) -> list[Flowable]:
+    """The story, its notes at the end bound to the table before them, so that they do not get a page alone."""
+    *before, last = story or [notes([])]
+    if before and isinstance(last, _Notes) and last.given and isinstance(before[-1], Table):
+        return [*before[:-1], _LastRows(before[-1], last)]
+    return list(story)
+
+
+class _LastRows(Flowable):
+    """A table with the notes under it: short ones go over to the next page with its last rows, never alone."""
+
+    def __init__(self, table: Table, under: "_Notes") -> None:
+        super().__init__()
+        self.table = table
+        self.under = under
+        self.spaceBefore = table.getSpaceBefore()
+
+    def wrap(self, available_width: float, available_height: float) -> tuple[float, float]:
+        self.width, above = self.table.wrap(available_width, available_height)
+        _width, self.below = self.under.wrap(available_width, available_height)
+        self.height = above + SPACE_ABOVE + self.below
+        return self.width, self.height
+
+    def split(self, available_width: float, available_height: float) -> list[Flowable]:
+        _width, above = self.table.wrap(available_width, available_height)
+        self.table._frame = getattr(self, "_frame", None)
+        if above > available_height:
+            parts = self.table.split(available_width, available_height)
+        elif self.under.height > SHORT:
+            return [self.table, self.under]
+        else:
+            parts = self.table.without_last()
+        if parts:
+            return [parts[0], _LastRows(parts[1], self.under)]
+        is_at_top = getattr(self.table._frame, "_atTop", False)
+        return [self.table, self.under] if is_at_top else []
+
+    def draw(self) -> None:
+        self.table.drawOn(self.canv, 0, self.below + SPACE_ABOVE)
+        self.under.drawOn(self.canv, 0, 0)
 
 
 class _Notes(Flowable):

@@ -17,6 +17,7 @@ from workshop.documents.lettering import (
     INK_2,
     LETTERS_ON_A_LINE,
     MEDIUM,
+    MISSING,
     REGULAR,
     SEMIBOLD,
     Style,
@@ -28,6 +29,7 @@ from workshop.documents.lettering import (
     wrapped,
     write,
 )
+from workshop.documents.notes import with_last_rows
 from workshop.documents.parts import Letterhead, LetterheadPart
 
 PAPERS = {"letter": (612.0, 792.0), "a4": (595.2756, 841.8898)}
@@ -39,6 +41,7 @@ FRAME = 1.2
 LABEL = Style(8, color=INK_2)
 VALUE = Style(11, SEMIBOLD)
 SMALL_VALUE = Style(8.5, SEMIBOLD, pitch=9.5)
+SMALL = Style(7.5, color=INK_2)
 PADDING = 8.0
 
 
@@ -46,7 +49,8 @@ PADDING = 8.0
 class Foot:
     """The title block at the foot: what each page says of its document, besides which page it is.
 
-    `until` is a label and a value of the document's own: until when it is valid, or its revision.
+    `until` is a label and a value of the document's own: until when it is valid, or its revision. A document that
+    is of no job names something else in the second cell, and `job_label` says what.
     """
 
     shop: str
@@ -54,6 +58,7 @@ class Foot:
     document: str
     day: str
     until: tuple[str, str] | None = None
+    job_label: str = ""
 
 
 def full_date(day: date, language: str) -> str:
@@ -106,7 +111,7 @@ def build(
         initialFontName=REGULAR,
     )
     canvas = partial(_PagedCanvas, foot=foot, day=day)
-    document.build([LetterheadPart(letterhead), *story], canvasmaker=canvas)
+    document.build([LetterheadPart(letterhead), *with_last_rows(story)], canvasmaker=canvas)
     return file.getvalue()
 
 
@@ -121,11 +126,17 @@ class _PagedCanvas(Canvas):
         super().__init__(*args, **options)
         self._foot = foot
         self._held: list[dict[str, object]] = []
+        self._lacks_a_letter = False
         self.setDateFormatter(lambda *_moment: f"D:{day:%Y%m%d}000000Z")
         self.setViewerPreference("DisplayDocTitle", "true")
 
+    def drawString(self, x: float, y: float, text: str, *args: object, **options: object) -> None:
+        self._lacks_a_letter = self._lacks_a_letter or MISSING in text
+        super().drawString(x, y, text, *args, **options)
+
     def showPage(self) -> None:
         self._held.append(dict(self.__dict__))
+        self._lacks_a_letter = False
         self._startPage()
 
     def save(self) -> None:
@@ -152,6 +163,9 @@ class _PagedCanvas(Canvas):
                 self.line(x, MARGIN, x, MARGIN + FOOT)
             self._fill_cell(label, value, x + PADDING, cell - 2 * PADDING + 2)
             x += cell
+        if self._lacks_a_letter:
+            words = _("%(sign)s stands for a letter this typeface does not hold.") % {"sign": MISSING}
+            write(self, shortened(words, SMALL, wide - 2 * INSIDE), SMALL, MARGIN + INSIDE, MARGIN + FOOT + 4)
 
     def _fill_cell(self, label: str, value: str, x: float, width: float) -> None:
         write(self, shortened(label, LABEL, width), LABEL, x, MARGIN + FOOT - 12.5)
@@ -167,7 +181,7 @@ def _cells_of(foot: Foot, page: int, pages: int) -> list[tuple[str, str]]:
     """Label and value of each cell on one page."""
     cells = [
         (_("Shop"), foot.shop),
-        (_("Job"), foot.job),
+        (foot.job_label or _("Job"), foot.job),
         (_("Document"), foot.document),
         (_("Date"), foot.day),
         foot.until,

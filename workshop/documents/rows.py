@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
+from itertools import pairwise
 from typing import Protocol
 
 from django.utils.translation import gettext as _
@@ -28,8 +29,8 @@ STRONG = replace(BODY, font=SEMIBOLD)
 GRAND = Style(14, SEMIBOLD)
 
 ROW = 20.0
-GROUP_ROW = 17.0
-SUM_ROW = 17.0
+GROUP_ROW = 16.0
+SUM_ROW = 16.0
 GRAND_ROW = 42.0
 MOST_LINES = 20
 TALLEST_BLOCK = 300.0
@@ -71,6 +72,7 @@ class Row:
     name: lines that name its group, running on beside the rows under it
     extra: room they need beyond those rows
     group: name of the group that the row goes on with
+    to_end: height of the group from this row on
     rule_from: where the line under the row begins
     closes: it is the last of its table
     above: a rule over it closes the rows before
@@ -82,6 +84,7 @@ class Row:
     name: list[Line] = field(default_factory=list)
     extra: float = 0
     group: str = ""
+    to_end: float = 0
     rule_from: float | None = 0
     ends_group: bool = False
     closes: bool = False
@@ -96,9 +99,8 @@ class Row:
             rule(canvas, x, top, width, 1.2)
         first = top - 3.7 - self.least / 2
         if opens_page and self.group:
-            words, wide = _("%(name)s, continued") % {"name": self.group}, self.places[0][1]
-            style = fitted(words, STRONG, wide, least=8.5)
-            write(canvas, shortened(words, style, wide), style, x, first)
+            for number, line in enumerate(self.named_again()):
+                write(canvas, line, STRONG, x, first - number * BODY.leading)
         for number, line in enumerate(self.name):
             line.draw(canvas, x, first - number * BODY.leading, self.places[0][1])
         for lines, (left, wide) in zip(self.cells, self.places, strict=True):
@@ -109,6 +111,16 @@ class Row:
         elif self.rule_from is not None:
             weight, color = (0.35, HAIR) if not self.ends_group else (0.5, EDGE)
             rule(canvas, x + self.rule_from, top - self.height, width - self.rule_from, weight, color)
+
+    def named_again(self) -> list[str]:
+        """The group's name at the head of a page: whole in as many lines as its rows leave, else shortened."""
+        wide = self.places[0][1]
+        lines = wrapped(_("%(name)s, continued") % {"name": self.group}, STRONG, wide)
+        if self.least + BODY.leading * (len(lines) - 1) <= self.to_end:
+            return lines
+        words = _("continued")
+        room = wide - width_of(printable(f", {words}"), STRONG)
+        return [_("%(name)s, continued") % {"name": shortened(self.group, STRONG, room)}]
 
 
 @dataclass
@@ -164,8 +176,10 @@ def group_rows(
             part = [cell[start : start + MOST_LINES] for cell in lines]
             rows.append(Row(part, places, height, name=[] if start else name, rule_from=second))
     if several and isinstance(group[0][0], str):
-        for row in rows[1:]:
-            row.group = group[0][0]
+        left = sum(row.height for row in rows)
+        for before, row in pairwise(rows):
+            left -= before.height
+            row.group, row.to_end = group[0][0], left
         beside = rows[: _beside_name(rows)]
         beside = beside if sum(row.height for row in beside) <= TALLEST_BLOCK else rows[:1]
         beside[-1].extra = max(0.0, _name_height(rows) - sum(row.height for row in beside))

@@ -70,7 +70,7 @@ def table(
 ) -> Flowable:
     """A table under its own head. A group cut by the end of a page is named again on the next."""
     groups = [list(row.rows) if isinstance(row, Group) else [row] for row in rows]
-    return _Table(_Plan(title, list(columns), [group for group in groups if group], list(sums), grand))
+    return Table(_Plan(title, list(columns), [group for group in groups if group], list(sums), grand))
 
 
 class _Plan:
@@ -136,7 +136,7 @@ class _Plan:
         return natural
 
 
-class _Table(Flowable):
+class Table(Flowable):
     """The blocks of a plan from start to stop, under the table's head."""
 
     def __init__(self, plan: _Plan, start: int = 0, stop: int | None = None) -> None:
@@ -173,8 +173,17 @@ class _Table(Flowable):
         rows = sum(len(block.rows) for block in self.blocks[:count])
         if count < 1 or (rows < 2 and not at_top):
             return []
+        return self._split_before(count)
+
+    def without_last(self) -> list[Flowable]:
+        """The table in two, the second its last two rows or the block they are in; none where less would be left."""
+        counts = [len(block.rows) for block in self.blocks]
+        middle = len(counts) - (1 if counts[-1] > 1 else 2)
+        return self._split_before(middle) if sum(counts[: max(middle, 0)]) > 1 else []
+
+    def _split_before(self, count: int) -> list[Flowable]:
         middle = self.start + count
-        return [_Table(self.plan, self.start, middle), _Table(self.plan, middle, self.stop)]
+        return [Table(self.plan, self.start, middle), Table(self.plan, middle, self.stop)]
 
     def draw(self) -> None:
         canvas, plan, width = self.canv, self.plan, self.width

@@ -13,6 +13,7 @@ from workshop.forms.fields import (
     QuantityField,
 )
 from workshop.forms.kept import ActionForm, Form, RowForm, initial_from, unread
+from workshop.forms.photos import PhotosField
 from workshop.forms.words import SheetRenderer, Spoken
 
 __all__ = [
@@ -26,6 +27,7 @@ __all__ = [
     "LengthField",
     "MoneyField",
     "PercentField",
+    "PhotosField",
     "PriceField",
     "QuantityField",
     "RowForm",

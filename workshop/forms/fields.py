@@ -16,6 +16,9 @@ from workshop.language import decimal_mark, locale
 
 FIRST_DAY, LAST_DAY = date(1990, 1, 1), date(2100, 12, 31)
 COUNT = re.compile(r"[+-]?[0-9]{1,40}(\.0*)?")
+CLOCKED = re.compile(r"([0-9]{1,4}):([0-5][0-9])")
+IN_HOURS_AND_MINUTES = re.compile(r"([0-9]{1,4}) ?h(?:ours?|rs?)? ?([0-5]?[0-9]) ?(?:m|min|minutes?)?", re.IGNORECASE)
+TWO_NUMBERS = re.compile(r"([0-9]{1,4}) ([0-5][0-9])")
 CURRENCIES = ["USD", "CAD", "EUR", "GBP", "CHF", "AUD", "NZD", "SEK", "NOK", "DKK", "PLN", "JPY", "MXN", "KWD"]
 
 
@@ -111,9 +114,14 @@ class QuantityField(_ReadField):
         self.unit = units.UNITS[code].many
 
     def read(self, text: str) -> int:
-        amount = units.read_quantity(text, self.code, decimal_mark())
+        try:
+            amount = units.read_quantity(text, self.code, decimal_mark())
+        except TypedError as error:
+            if self.whole:
+                error.would_do = tuple([each for each in error.would_do if each.isdecimal()] + ["5", "12"])[:2]
+            raise
         if self.positive and amount <= 0:
-            raise ValidationError(_("This is nothing. Type 1 or more, or leave the line out."))
+            raise ValidationError(_("This is 0. Type 1 or more, or leave the line out."))
         if self.whole and amount.denominator != 1:
             raise ValidationError(
                 _("%(typed)s is not a whole number. Type %(less)s or %(more)s."),
@@ -177,7 +185,7 @@ class PercentField(_ReadField):
 
 
 class HoursField(_ReadField):
-    """Minutes, typed as 1.5, 1:30, 1 1/2 or 90 min."""
+    """Minutes, typed as 1.5, 1:30, 1 1/2, 1 h 30 or 90 min."""
 
     unit = gettext_lazy("h")
 
@@ -196,11 +204,16 @@ class HoursField(_ReadField):
 
     @staticmethod
     def _minutes(text: str) -> int:
-        if found := re.fullmatch(r"([0-9]{1,4}):([0-5][0-9])", text):
+        if found := CLOCKED.fullmatch(text) or IN_HOURS_AND_MINUTES.fullmatch(text):
             return int(found[1]) * 60 + int(found[2])
         if found := re.fullmatch(r"([0-9]{1,5}) ?min", text):
             return int(found[1])
-        amount = units.read_quantity(text, "hour", decimal_mark())
+        try:
+            amount = units.read_quantity(text, "hour", decimal_mark())
+        except TypedError as error:
+            if found := TWO_NUMBERS.fullmatch(text):
+                error.would_do = (f"{found[1]}:{found[2]}", f"{found[1]} h {found[2]}")
+            raise
         return money.round_half_up(amount * 60)
 
     def show(self, value: int) -> str:

@@ -1,7 +1,7 @@
 from django.urls import path
 
 from workshop.front import health, work
-from workshop.front.views import doors, people, today, trace
+from workshop.front.views import doors, people, photos, today, trace
 
 app_name = "front"
 urlpatterns = [
@@ -23,4 +23,5 @@ urlpatterns = [
     path("backups/", work.backup_list, name="backups"),
     path("work/<int:pk>/", work.work_page, name="work"),
     path("work/<int:pk>/cancel/", work.cancel_work, name="work_cancel"),
+    path("photos/<int:pk>/", photos.photo, name="photo"),
 ]

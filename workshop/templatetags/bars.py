@@ -5,6 +5,7 @@ Places along a bar are written in per cent, so that a bar fits any width without
 
 from collections.abc import Iterable, Mapping
 from datetime import date, timedelta
+from functools import lru_cache
 from math import ceil
 from typing import Any, Final
 
@@ -47,20 +48,24 @@ def lanes(slots: Iterable[Any], label: str) -> SafeString:
     drawn, ends = [], {}
     for slot in slots:
         start, width, y = _get(slot, "start"), _get(slot, "width"), LANE_Y[_get(slot, "lane")]
-        drawn.append(_stage(slot, start, width, y))
+        drawn.append(_stage(_get(slot, "state"), _share(_get(slot, "done"), 1), start, width, y))
         ends[(_per_cent(start), y)] = ends[(_per_cent(start + width), y)] = True
-    ticks = format_html_join("", '<use href="#tick" x="{}" y="{}"/>', ends)
     return format_html(
         '<svg class="lanes" role="img" aria-label="{}" width="100%" height="32">{}{}</svg>',
         label,
         _joined(drawn),
-        ticks,
+        _ticks(tuple(ends)),
     )
 
 
-def _stage(slot: Any, start: float, width: float, y: int) -> SafeString:
-    state = _get(slot, "state")
-    done = 1.0 if state == "done" else _share(_get(slot, "done"), 1)
+@lru_cache(maxsize=1024)
+def _ticks(ends: tuple[tuple[str, int], ...]) -> SafeString:
+    return format_html_join("", '<use href="#tick" x="{}" y="{}"/>', ends)
+
+
+@lru_cache(maxsize=4096)
+def _stage(state: str, share: float, start: float, width: float, y: int) -> SafeString:
+    done = 1.0 if state == "done" else share
     reached = start + width * done
     parts = []
     if done < 1 and state == "in_work":
@@ -284,7 +289,7 @@ def _plain(number: float) -> str:
 
 
 def _joined(parts: Iterable[SafeString]) -> SafeString:
-    return format_html_join("", "{}", ((part,) for part in parts))
+    return mark_safe("".join(parts))
 
 
 def _get(thing: Any, name: str) -> Any:

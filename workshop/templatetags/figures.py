@@ -3,12 +3,14 @@
 from collections.abc import Sequence
 from datetime import date, datetime
 from fractions import Fraction
+from functools import lru_cache
 
 from django import forms, template
 from django.utils import timezone
 from django.utils.html import format_html
 from django.utils.safestring import SafeString
 from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 
 from workshop import actions, clock
 from workshop.calculations import lengths, money, units
@@ -17,6 +19,20 @@ from workshop.forms import unread
 from workshop.language import decimal_mark, locale
 
 register = template.Library()
+
+# A list says the same few figures row after row.
+_show_money = lru_cache(maxsize=4096)(money.show_money)
+_show_price = lru_cache(maxsize=4096)(money.show_price)
+
+
+@lru_cache(maxsize=4096)
+def _show_quantity(micro: int, code: str, mark: str) -> str:
+    return units.show_quantity(units.from_micro(micro), code, mark)
+
+
+@lru_cache(maxsize=4096)
+def _hours(minutes: int, mark: str) -> str:
+    return units.edit_quantity(Fraction(minutes, 60), "hour", mark)
 
 
 @register.filter
@@ -32,18 +48,18 @@ def suggestions(field: forms.BoundField) -> Sequence[str]:
 @register.filter
 def amount(minor: int, currency: str) -> str:
     """An amount with the currency's sign: $3,318.00."""
-    return money.show_money(minor, currency, locale())
+    return _show_money(minor, currency, locale())
 
 
 @register.filter
 def bare_amount(minor: int, currency: str) -> str:
     """An amount without sign, where the currency is named once: 3,318.00."""
-    return money.show_money(minor, currency, locale(), symbol=False)
+    return _show_money(minor, currency, locale(), symbol=False)
 
 
 @register.filter
 def price(micro: int, currency: str) -> str:
-    return money.show_price(micro, currency, locale())
+    return _show_price(micro, currency, locale())
 
 
 @register.filter
@@ -54,7 +70,7 @@ def percent(ppm: int) -> str:
 @register.filter
 def quantity(micro: int, code: str) -> str:
     """An amount with its unit: 12 1/2 bd ft, 5 sheets."""
-    return units.show_quantity(units.from_micro(micro), code, decimal_mark())
+    return _show_quantity(micro, code, decimal_mark())
 
 
 @register.filter
@@ -83,7 +99,7 @@ def hours(minutes: int | None) -> str:
     minutes = minutes or 0
     if minutes % 15:
         return _("%(hours)s h") % {"hours": f"{minutes // 60}:{minutes % 60:02}"}
-    return _("%(hours)s h") % {"hours": units.edit_quantity(Fraction(minutes, 60), "hour", decimal_mark())}
+    return _("%(hours)s h") % {"hours": _hours(minutes, decimal_mark())}
 
 
 @register.simple_tag
@@ -99,6 +115,20 @@ def days(count: Fraction | int | None) -> str:
 
 
 @register.filter
+def lead(count: int, unit: str) -> str:
+    """A lead time as it is quoted: 4 weeks, 1 month, 3 working days."""
+    if count == 0:
+        return _("the same day")
+    words = {
+        "working_days": ngettext("%(count)s working day", "%(count)s working days", count),
+        "days": ngettext("%(count)s calendar day", "%(count)s calendar days", count),
+        "weeks": ngettext("%(count)s week", "%(count)s weeks", count),
+        "months": ngettext("%(count)s month", "%(count)s months", count),
+    }
+    return words[unit] % {"count": count}
+
+
+@register.filter
 def bare_quantity(micro: int, code: str) -> str:
     """An amount without its unit, as it stands beside it: 12 1/2."""
     return units.edit_quantity(units.from_micro(micro), code, decimal_mark())
@@ -108,9 +138,3 @@ def bare_quantity(micro: int, code: str) -> str:
 def one_unit(code: str) -> str:
     """The unit beside a rate: sheet, bd ft, h."""
     return units.UNITS[code].one
-
-
-@register.filter
-def micro_minutes(micro: int) -> int:
-    """A quantity of minutes as whole minutes."""
-    return micro // units.MICRO

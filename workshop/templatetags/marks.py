@@ -5,6 +5,7 @@ writes a style attribute, so that the content security policy can stay at 'self'
 """
 
 import re
+from functools import lru_cache
 from typing import Final
 
 from django import template
@@ -35,6 +36,7 @@ _BY_HAND = ((-6, 1, -2), (5, -2, 2), (-2, 2, 0), (6, 0, -2))
 
 
 @register.simple_tag
+@lru_cache(maxsize=1024)
 def mark(name: str, label: str = "", size: int = 22, letter: str = "") -> SafeString:
     """One mark, hidden from readers unless `label` gives the word that is not printed beside it."""
     if name not in MARKS:
@@ -52,6 +54,7 @@ def shop_mark(size: int = 32, label: str = "") -> SafeString:
 
 
 @register.simple_tag
+@lru_cache(maxsize=1024)
 def swatch(color: str | None, place: int | None, name: str = "", small: bool = False, tall: bool = False) -> SafeString:
     """A tone group's color with its place in the ladder as tally strokes; its name must stand beside it.
 

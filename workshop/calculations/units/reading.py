@@ -6,7 +6,7 @@
 
 A word for another unit of the same kind is converted, exactly and then rounded to a millionth of the field's
 unit. Without a conversion what is finer than a millionth is refused. So are a sign, a thousands mark, more
-than 10^9, and a word for something else.
+than 10^9, and a word for something else. For things that are counted the suggestions are whole.
 """
 
 import re
@@ -24,6 +24,7 @@ SIDE_BY_SIDE = "two numbers stand side by side"
 UNKNOWN_UNIT = "its unit is not known here"
 OTHER_KIND = "its unit measures something else"
 TOO_FINE = "it is finer than a millionth"
+COUNTED = "they are counted, not measured"
 TOO_LARGE = "it is more than a thousand million"
 
 REASONS = (
@@ -35,6 +36,7 @@ REASONS = (
     UNKNOWN_UNIT,
     OTHER_KIND,
     TOO_FINE,
+    COUNTED,
     TOO_LARGE,
 )
 """Every reason a QuantityError can give, for the translators."""
@@ -88,7 +90,7 @@ def read_quantity(text: str, code: str, decimal_mark: str = ".") -> Fraction:
     try:
         return _read(text, code, decimal_mark)
     except NotRead as refused:
-        examples = [decimal_text(Fraction(5, 2), 1, decimal_mark), "2 1/2", "12"]
+        examples = ["5", "12"] if unit_of(code).is_counted else [f"2{decimal_mark}5", "2 1/2", "12"]
         meant = [each.replace(".", decimal_mark) for each in refused.instead]
         would_do = numerals.two_that_read([*meant, *examples], lambda each: _reads(each, code, decimal_mark))
         unit = UNITS[code].many
@@ -112,8 +114,7 @@ def _read(text: str, code: str, decimal_mark: str) -> Fraction:
         raise _shapeless(line)
     amount, word = _number(match), match["word"]
     if (amount * MICRO).denominator != 1:
-        near = decimal_text(amount, 2), decimal_text(amount, 6)
-        raise NotRead(TOO_FINE, *(each for each in near if each != "0"))
+        raise _too_fine(amount, code)
     if word:
         amount = _converted(amount, word, code)
     if amount > MAX_AMOUNT:
@@ -130,6 +131,14 @@ def _number(match: re.Match[str]) -> Fraction:
     if part >= 1:
         raise NotRead(numerals.IMPROPER, mixed_text(whole + part), decimal_text(whole + part, 2))
     return whole + part
+
+
+def _too_fine(amount: Fraction, code: str) -> NotRead:
+    if unit_of(code).is_counted:
+        reason, near = COUNTED, [str(amount.__floor__()), str(amount.__ceil__())]
+    else:
+        reason, near = TOO_FINE, [decimal_text(amount, 2), decimal_text(amount, 6)]
+    return NotRead(reason, *(each for each in near if each != "0"))
 
 
 def _converted(amount: Fraction, word: str, code: str) -> Fraction:

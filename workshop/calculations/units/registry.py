@@ -28,7 +28,14 @@ piece = [piece]
 hole = [hole]
 coat = [coat]
 box = [box]
+pack = [pack]
+bundle = [bundle]
+pail = [pail]
+can = [can]
+drum = [drum]
+roll = [roll]
 lump = [lump]
+load = [load]
 
 kilometer = 1000 * meter = km
 centimeter = meter / 100 = cm

@@ -35,13 +35,21 @@ class Unit:
     in_fractions: bool = True
     words: tuple[str, ...] = ()
 
+    @property
+    def is_counted(self) -> bool:
+        """Whether it is a thing that is counted, and no measure."""
+        return self.dimension.startswith(_COUNTED)
+
 
 _LENGTH, _AREA, _COATED = "a length", "an area", "an area times coats"
 _WOOD, _LIQUID, _TIME, _WEIGHT = "a volume of wood", "a volume of liquid", "a time", "a weight"
 
 
+_COUNTED = "a number of "
+
+
 def _count(code: str, many: str, *words: str) -> Unit:
-    return Unit(code, f"a number of {many}", code, many, True, words)
+    return Unit(code, f"{_COUNTED}{many}", code, many, True, words)
 
 
 UNITS = {
@@ -51,9 +59,16 @@ UNITS = {
         _count("board", "boards"),
         _count("piece", "pieces", "pc", "pcs", "each", "ea"),
         _count("box", "boxes"),
+        _count("pack", "packs"),
+        _count("bundle", "bundles"),
+        _count("pail", "pails"),
+        _count("can", "cans"),
+        _count("drum", "drums"),
+        _count("roll", "rolls"),
         _count("hole", "holes"),
         _count("coat", "coats"),
         _count("lump", "lumps", "lumpsum"),
+        _count("load", "loads"),
         Unit("foot", _LENGTH, "ft", "ft", True, ("feet", "linft", "linearfoot", "linearfeet", "lf")),
         Unit("inch", _LENGTH, "in", "in", True, ("inches",)),
         Unit("millimeter", _LENGTH, "mm", "mm", False, ("millimeters", "millimetre", "millimetres")),
@@ -61,6 +76,7 @@ UNITS = {
         Unit("square_foot", _AREA, "sq ft", "sq ft", True, ("squarefeet", "ft2", "sf")),
         Unit("square_meter", _AREA, "m²", "m²", False, ("squaremeters", "squaremetre", "squaremetres", "sqm")),
         Unit("board_foot", _WOOD, "bd ft", "bd ft", True, ("boardfeet", "bf")),
+        Unit("thousand_board_feet", _WOOD, "MBF", "MBF", True, ("thousandboardfeet",)),
         Unit("cubic_foot", _WOOD, "cu ft", "cu ft", True, ("cubicfeet", "ft3")),
         Unit("cubic_meter", _WOOD, "m³", "m³", False, ("cubicmeters", "cubicmetre", "cubicmetres", "cum")),
         Unit("gallon", _LIQUID, "gal", "gal", True, ("gallons", "gals")),

@@ -1,5 +1,6 @@
 from django import forms
 from django.contrib.auth.forms import AuthenticationForm
+from django.contrib.auth.password_validation import validate_password
 from django.core.exceptions import ValidationError
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
@@ -66,6 +67,12 @@ class FirstStartForm(Form):
             )
         return code
 
+    def clean_password(self) -> str:
+        """Checked here too, so that a wrong code does not hide what is wrong with the password."""
+        words = {name: self.cleaned_data.get(name, "") for name in ("name", "username")}
+        validate_password(self.cleaned_data["password"], Person(**words))
+        return self.cleaned_data["password"]
+
 
 class PersonForm(RowForm):
     class Meta:
@@ -99,3 +106,7 @@ class PasswordForm(Form):
         if not self.person.check_password(self.cleaned_data["now"]):
             raise ValidationError(_("This is not your password now. Type it again, or ask the owner for a new one."))
         return self.cleaned_data["now"]
+
+    def clean_new(self) -> str:
+        validate_password(self.cleaned_data["new"], self.person)
+        return self.cleaned_data["new"]

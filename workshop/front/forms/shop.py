@@ -6,11 +6,19 @@ from workshop.models import Shop
 
 class ShopForm(RowForm):
     hour_price_micro = PriceField(label=_("Price of an hour"))
-    overhead_ppm = PercentField(label=_("Overhead on cost"), below=10_000_000)
-    profit_ppm = PercentField(
-        label=_("Profit as markup"), below=10_000_000, help_text=_("A new estimate starts from these.")
+    overhead_ppm = PercentField(
+        label=_("Overhead on cost"), below=10_000_000, help_text=_("Rent, power, office: put on the cost of every job.")
     )
-    tax_ppm = PercentField(label=_("Sales tax"), below=1_000_000)
+    profit_ppm = PercentField(
+        label=_("Profit, as a markup"),
+        below=10_000_000,
+        help_text=_("Put on top of cost and overhead: 20 % makes 120 of 100. An estimate can have a margin instead."),
+    )
+    tax_ppm = PercentField(
+        label=_("Sales tax"),
+        below=1_000_000,
+        help_text=_("A new estimate puts it on materials; what else is taxed is ticked there."),
+    )
     currency = CurrencyField()
     days_to_prepare = CountField(
         label=_("Days to count, sort and acclimatize"),

@@ -14,7 +14,7 @@ from workshop.pages import Block, Cell
 @require_safe
 def today(request: HttpRequest) -> HttpResponse:
     """What needs somebody today, the late first."""
-    state = needing_me.today()
+    state = needing_me.today(for_owner=request.user.is_owner)
     jobs = ngettext("%(n)s open", "%(n)s open", state.open_jobs) % {"n": state.open_jobs}
     block = Block(request, page=_("Today"), nav="today", cells=[Cell(_("Jobs"), jobs, reverse("jobs:jobs"))])
     return render(request, "front/today.html", {"block": block, "state": state})
@@ -23,7 +23,11 @@ def today(request: HttpRequest) -> HttpResponse:
 @require_safe
 def find(request: HttpRequest) -> HttpResponse:
     text = request.GET.get("q", "")[:60]
-    context = {"block": Block(request, page=_("Find")), "text": text, "found": finding.find(text)}
+    context = {
+        "block": Block(request, page=_("Find")),
+        "text": text,
+        "found": finding.find(text, for_owner=request.user.is_owner),
+    }
     return render(request, "front/find.html", context)
 
 
