@@ -27,6 +27,8 @@ class Form:
     method: str
     fields: dict[str, Field] = field(default_factory=dict)
     buttons: list[tuple[str, str]] = field(default_factory=list)
+    elsewhere: list[str] = field(default_factory=list)
+    """Where buttons send the form to instead of its own address."""
 
     def sent(self) -> dict[str, list[str]]:
         """What the browser would send, with the first button that has a name."""
@@ -78,6 +80,8 @@ class Page(HTMLParser):
     def _add(self, form: Form, tag: str, attributes: dict[str, str]) -> None:
         name, value = attributes.get("name", ""), attributes.get("value", "")
         kind = attributes.get("type", "submit" if tag == "button" else "text") if tag in ("input", "button") else tag
+        if "formaction" in attributes:
+            form.elsewhere.append(attributes["formaction"])
         if not name:
             return
         if kind in SILENT:

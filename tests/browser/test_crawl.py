@@ -61,7 +61,8 @@ class Walked:
                 continue
             page = answer.page
             for form in page.changing:
-                self.forms.setdefault(urlsplit(urljoin(path, form.action)).path, path)
+                for action in (form.action, *form.elsewhere):
+                    self.forms.setdefault(urlsplit(urljoin(path, action)).path, path)
             to_do += [to for to in (_inside(path, link) for link in page.links) if to]
 
     def names(self) -> set[str]:
@@ -75,7 +76,11 @@ class Walked:
             asked = ",".join(sorted(part.split("=")[0] for part in parts.query.split("&")))
             kinds.setdefault((name_of(path), asked), []).append(path)
         for paths in kinds.values():
-            yield from (path for path in dict.fromkeys([paths[0], paths[-1]]) if not path.endswith(".pdf"))
+            yield from (
+                path
+                for path in dict.fromkeys([paths[0], paths[-1]])
+                if not path.endswith(".pdf") and not path.startswith("/photos/")
+            )
 
     def refused(self) -> dict[str, int]:
         return {path: status for path, status in self.answers.items() if status != 200}
