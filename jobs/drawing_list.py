@@ -58,6 +58,7 @@ def remove(*, drawing: Drawing, by: Hand) -> None:
     with recorded(by, "drawing.remove", about=[drawing.job], number=drawing.number) as record:
         record.answer = reverse("jobs:drawings", args=[drawing.job_id])
         for revision in drawing.revisions.all():
+            _check_unused(revision)
             record.remove(revision)
         record.thing = drawing.job
         record.remove(drawing)
@@ -98,6 +99,7 @@ def remove_revision(*, revision: Revision, by: Hand) -> None:
     with recorded(by, "revision.remove", about=[drawing, drawing.job], **words) as record:
         record.answer = reverse("jobs:drawing", args=[drawing.pk])
         record.thing = drawing
+        _check_unused(revision)
         record.remove(revision)
 
 
@@ -124,6 +126,14 @@ def words_of(revision: Revision) -> str:
         "letter": revision.letter,
         "day": date_format(revision.dated_on, pattern),
     }
+
+
+def _check_unused(revision: Revision) -> None:
+    """A revision that walls are drawn to stays."""
+    if wall := revision.surfaces.select_related("room").first():
+        message = _("%(revision)s is named at %(room)s, %(wall)s. Name another drawing there first, or keep this one.")
+        words = {"revision": words_of(revision), "room": wall.room.name, "wall": wall.name}
+        raise ValidationError(message % words)
 
 
 def _check_revision(letter: str, dated_on: date | None, received_on: date | None) -> None:

@@ -82,6 +82,7 @@ def remove(*, room: Room, by: Hand) -> None:
 def what_hangs_on(room: Room) -> list[str]:
     """What keeps a room from being taken out, as words: "2 needs"."""
     counted = [
+        (room.surfaces.count(), lambda n: ngettext("%(n)s wall or ceiling", "%(n)s walls and ceilings", n)),
         (room.needs.count(), lambda n: ngettext("%(n)s need", "%(n)s needs", n)),
         (room.given.count(), lambda n: ngettext("%(n)s half sheet", "%(n)s half sheets", n)),
         (room.lot_shares.count(), lambda n: ngettext("%(n)s share of a lot", "%(n)s shares of lots", n)),

@@ -7,6 +7,12 @@ from tests.pages import Field, Form
 BY_NAME = {
     r"name.*|description": "Ash 7",
     r"new_client": "",
+    r"module_nm": "6",
+    r"reveal_nm": "1/8",
+    r"least_nm": "1",
+    r"(packers|battens)_nm": "3/4",
+    r"diagonal_.*": "15",
+    r"amount_(left|right|top|foot|nm)": "0",
     r".*_nm": "12",
     r"other_micro": "",
     r"numbers": "1",

@@ -7,7 +7,20 @@ from django.http import HttpResponse
 from django.test import Client as Browser
 
 from estimates.models import Estimate, EstimateLine
-from jobs.models import Client, Drawing, Hours, Job, Need, Revision, Room, RoomStage, Stage
+from jobs.models import (
+    Client,
+    Cutout,
+    Drawing,
+    Hours,
+    Job,
+    Need,
+    Opening,
+    Revision,
+    Room,
+    RoomStage,
+    Stage,
+    Surface,
+)
 from materials.models import (
     Delivery,
     Half,
@@ -22,6 +35,7 @@ from materials.models import (
 from workshop.actions import Hand, new_key
 from workshop.models import Person
 
+INCH_NM = 25_400_000
 _numbers = count(1)
 LADDER = [("Pale", "#eadfc9"), ("Cream", "#dfcca9"), ("Honey", "#d1b487"), ("Brown", "#b7946a")]
 
@@ -157,3 +171,24 @@ def make_revision(**fields: object) -> Revision:
     days = {"dated_on": date(2026, 11, 2), "received_on": date(2026, 11, 24)}
     letter = "ABCDEFGHIJ"[drawing.revisions.count()]
     return Revision.objects.create(drawing=drawing, **{"letter": letter, **days, **fields})
+
+
+def make_surface(**fields: object) -> Surface:
+    room = fields.pop("room", None) or make_room()
+    place = room.surfaces.count() + 1
+    sizes = {"width_nm": 222 * INCH_NM, "height_nm": 96 * INCH_NM, "module_nm": 24 * INCH_NM, "reveal_nm": INCH_NM // 8}
+    return Surface.objects.create(room=room, **{"name": "ABCDEFGHIJ"[place - 1], "place": place, **sizes, **fields})
+
+
+def make_opening(**fields: object) -> Opening:
+    surface = fields.pop("surface", None) or make_surface()
+    sizes = {"left_nm": 100 * INCH_NM, "width_nm": 36 * INCH_NM, "height_nm": 80 * INCH_NM}
+    return Opening.objects.create(surface=surface, kind="door", **{**sizes, **fields})
+
+
+def make_cutout(**fields: object) -> Cutout:
+    surface = fields.pop("surface", None) or make_surface()
+    sizes = {"center_nm": 40 * INCH_NM, "center_height_nm": 20 * INCH_NM, "width_nm": 4 * INCH_NM}
+    return Cutout.objects.create(
+        surface=surface, **{**sizes, "height_nm": 4 * INCH_NM, "depth_nm": 2 * INCH_NM, **fields}
+    )

@@ -22,6 +22,7 @@ from materials.models import (
 )
 from tests.makers import (
     hand,
+    make_cutout,
     make_delivery,
     make_drawing,
     make_estimate,
@@ -32,6 +33,7 @@ from tests.makers import (
     make_lot,
     make_material,
     make_need,
+    make_opening,
     make_order,
     make_revision,
     make_room,
@@ -39,6 +41,7 @@ from tests.makers import (
     make_sheets,
     make_stack,
     make_supplier,
+    make_surface,
 )
 from workshop import actions, clock, photos, shop
 from workshop.actions import recorded
@@ -101,7 +104,7 @@ def make_world(owner: Person, staff: Person) -> World:
     )
     job = make_job(name="Music school")
     room = make_room(job=job, name="Practice 1", starts_on=date(2026, 12, 7))
-    make_room(job=job, name="Practice 2")
+    empty = make_room(job=job, name="Practice 2")
     need = make_need(room=room, material=ash)
     make_need(room=room, material=lumber, quantity_micro=20_000_000)
     stage = make_room_stage(room=room, total=10, done=3, planned_minutes=600)
@@ -111,6 +114,8 @@ def make_world(owner: Person, staff: Person) -> World:
     batch = make_hours(room=room, person=staff, stage=stage.stage)
     Hours.objects.filter(pk=batch.pk).update(batch=batch.pk)
     revision = make_revision(drawing=make_drawing(job=job))
+    wall, bare_wall = make_surface(room=room), make_surface(room=room)
+    opening, cutout = make_opening(surface=wall), make_cutout(surface=wall)
     Given.objects.create(half=Half.objects.filter(sheet=stack[2]).first(), room=room)
     LotShare.objects.create(lot=boards, room=room, quantity_micro=1_000_000)
     estimate = make_estimate(job=job, tax_ppm=PPM, discount_minor=0, profit_ppm=PPM)
@@ -161,6 +166,8 @@ def make_world(owner: Person, staff: Person) -> World:
         "jobs:hours_batch_remove": batch,
         "jobs:client": job.client,
         "jobs:line_jobs": placed.lines.get(),
+        "jobs:surface_plain": empty,
+        "jobs:surface_measure": bare_wall,
         "materials:supplier": supplier,
         "materials:tone": ladder[0],
         "materials:tone_remove": ladder[3],
@@ -185,9 +192,28 @@ def make_world(owner: Person, staff: Person) -> World:
         "sheets/": stack[0],
         "drawings/": revision.drawing,
         "revisions/": revision,
+        "surfaces/": wall,
+        "openings/": opening,
+        "cutouts/": cutout,
         "samples/": sample,
         "bills/": bill,
         "returns/": sheet_return,
     }
-    things = [ash, lumber, supplier, to_place, placed, delivery, to_count, lot, job, room, need, stage, hours, revision]
+    things = [
+        ash,
+        lumber,
+        supplier,
+        to_place,
+        placed,
+        delivery,
+        to_count,
+        lot,
+        job,
+        room,
+        need,
+        stage,
+        hours,
+        revision,
+        wall,
+    ]
     return World(by_name, by_path, [*things, *waiting, *placed.lines.all()])

@@ -1,7 +1,7 @@
 """The demo: a small shop and its jobs, made through the same rules as any other, with its days counted from today.
 
 Reading order: setting (people, days and amounts), then what the scenario is made of: catalog, orders, deliveries,
-stock, jobs, work, estimates. Each gives steps with their day; they are taken in the order of their days, so that
+stock, jobs, walls, work, estimates. Each gives steps with their day; they are taken in the order of their days, so that
 the trace of the demo reads as if it had been written day by day. Nobody worked on a day the shop was closed.
 """
 
@@ -14,12 +14,12 @@ from django.contrib.auth.hashers import make_password
 from django.db import transaction
 
 from workshop import clock
-from workshop.front.demo import catalog, deliveries, estimates, jobs, orders, stock, work
+from workshop.front.demo import catalog, deliveries, estimates, jobs, orders, stock, walls, work
 from workshop.front.demo.setting import Setting
 from workshop.models import Person
 
 SCENARIO = settings.BASE_DIR / "fixtures" / "demo.json"
-SUBJECTS = [catalog, jobs, orders, deliveries, stock, work, estimates]
+SUBJECTS = [catalog, jobs, walls, orders, deliveries, stock, work, estimates]
 
 
 def load(password: str) -> None:

@@ -1,0 +1,1 @@
+"""From runs of trim to pieces, strips and rough boards, and which piece comes from which board."""
