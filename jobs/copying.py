@@ -1,4 +1,4 @@
-"""A job begun as a copy of another: its rooms, what they need, stages with their plan, and names of drawings.
+"""A job begun as a copy of another: its rooms with their walls, what they need, stages with their plan, and drawings.
 
 Prices, hours, sheets, counts and the estimate stay with the first job; so do site, architect, general
 contractor and tax, which belong to its place.
@@ -15,6 +15,7 @@ from django.utils.translation import gettext_lazy, ngettext
 
 from jobs.job import client_named
 from jobs.models import Client, Drawing, Job, Need, Room, RoomStage, Stage
+from jobs.surfaces import writing
 from materials.numbers import next_number
 from workshop import actions, clock
 from workshop.actions import Hand, Record, recorded
@@ -111,6 +112,7 @@ def _rooms(record: Record, source: Job, made: Job, shift: _Shift) -> list[Room]:
             for need in Need.objects.filter(room__job=source).order_by("pk")
         ]
     )
+    writing.copy_all(record, room_of)
     record.add_many([Drawing(job=made, number=d.number, name=d.name) for d in source.drawing_list.all()])
     return rooms
 

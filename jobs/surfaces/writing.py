@@ -104,6 +104,24 @@ def copy(*, surface: Surface, by: Hand, name: str, mirror: bool) -> Surface:
     return made
 
 
+def copy_all(record: Record, rooms: Mapping[int, Room]) -> None:
+    """Copy the walls and ceilings of rooms into others; the drawings they follow and measured sizes stay behind.
+
+    Args:
+        record: the action this is a part of
+        rooms: by the key of each room that is copied, the room its walls go to
+    """
+    was = list(Surface.objects.filter(room__in=rooms).order_by("pk"))
+    fields = [field for field in _copied(Surface) if field.name not in ("room", "revision")]
+    made = record.add_many(
+        [Surface(room=rooms[row.room_id], **{field.name: getattr(row, field.name) for field in fields}) for row in was]
+    )
+    surface_of = {row.pk: surface for row, surface in zip(was, made, strict=True)}
+    for model in (Edge, Opening, Cutout):
+        rows = model.objects.filter(surface__in=was).order_by("pk")
+        record.add_many([_copy(row, surface_of[row.surface_id], mirror=False) for row in rows])
+
+
 def plain(*, room: Room, by: Hand, length_nm: int, width_nm: int, height_nm: int, **shared: object) -> list[Surface]:
     """Four walls and a ceiling of a rectangular room; `shared` are fields all of them have.
 

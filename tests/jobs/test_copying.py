@@ -8,10 +8,11 @@ from django.test import Client as Browser
 from django.urls import reverse
 
 from jobs import copying, stages
-from jobs.models import Drawing, Given, Hours, Job, Need, Revision, Room, RoomStage, Stage
+from jobs.models import Drawing, Given, Hours, Job, Measure, Need, Revision, Room, RoomStage, Stage, Surface
 from tests.makers import (
     hand,
     make_client,
+    make_cutout,
     make_drawing,
     make_estimate,
     make_hours,
@@ -20,10 +21,12 @@ from tests.makers import (
     make_lot,
     make_material,
     make_need,
+    make_opening,
     make_revision,
     make_room,
     make_room_stage,
     make_sheets,
+    make_surface,
     post,
 )
 from tests.together import at_once
@@ -93,6 +96,19 @@ def test_drawings_come_by_name_without_their_revisions(owner: Person, job: Job) 
 
     assert list(made.drawing_list.values_list("number", "name")) == [("A-201", "Practice rooms")]
     assert Revision.objects.count() == 1
+
+
+def test_walls_come_with_what_is_in_them_and_are_measured_anew(owner: Person, job: Job) -> None:
+    wall = make_surface(room=job.rooms.first(), revision=Revision.objects.first())
+    make_opening(surface=wall)
+    make_cutout(surface=wall)
+    Measure.objects.create(surface=wall, measured_on=TODAY, measured_by=owner, width_foot_nm=1, height_left_nm=1)
+
+    made = copying.copy(job=job, by=hand(owner), name="Second floor", client=job.client)
+
+    made = Surface.objects.get(room__job=copy_of(job))
+    assert (made.name, made.width_nm, made.revision) == (wall.name, wall.width_nm, None)
+    assert (made.openings.count(), made.cutouts.count(), hasattr(made, "measure")) == (1, 1, False)
 
 
 def test_prices_hours_sheets_and_what_belongs_to_the_place_stay(owner: Person, job: Job) -> None:
