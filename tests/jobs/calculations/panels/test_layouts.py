@@ -50,7 +50,8 @@ def walls(draw: st.DrawFn) -> Surface:
         ridge = max(height, other) + draw(grid(1, 60))
         bare = gabled("A", width, height, other, ridge, width * draw(st.integers(1, 3)) // 4, PLAIN)
     else:
-        bare = stepped("A", ((width // 2, height), (width - width // 2, other + inch(4))), PLAIN)
+        second = height + draw(st.sampled_from([-1, 1])) * draw(grid(3, 40))
+        bare = stepped("A", ((width // 2, height), (width - width // 2, second)), PLAIN)
     made = Surface("A", bare.kind, bare.outline, bare.edge_names, PLAIN, draw(conditions(bare.edge_names)))
     openings: list[Opening] = []
     for number in range(draw(st.integers(0, 3))):
