@@ -142,8 +142,11 @@ class Master:
     def improve(self, prices: list[int], found: Worths, grid: int = 1) -> int:
         """Take in fillings worth more than they cost; how many are new."""
         new, first = 0, None
-        for stock, (board, cap, limit) in enumerate(zip(self.instance.boards, self.caps, self.limits, strict=True)):
-            price = (board.cost - (cap.dual_value() if cap is not None else 0)) * self.scale
+        costs = [
+            (board.cost - (cap.dual_value() if cap is not None else 0)) * self.scale
+            for board, cap in zip(self.instance.boards, self.caps, strict=True)
+        ]
+        for stock, (board, price, limit) in enumerate(zip(self.instance.boards, costs, self.limits, strict=True)):
             length = board.length // grid
             if limit != 0 and found.most(length) > price * (1 + BETTER) + 1:
                 kinds = found.kinds(length)
