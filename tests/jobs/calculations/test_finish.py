@@ -1,4 +1,4 @@
-"""Finish against published coverage and films (tests/reference/making_SOURCES.md, finish_coverage.csv)."""
+"""Finish against published coverage and films (tests/reference/SOURCES.md, finish_coverage.csv)."""
 
 import csv
 from fractions import Fraction

@@ -1,4 +1,4 @@
-"""Moisture against the Wood Handbook's tables and worked examples (tests/reference/making_SOURCES.md)."""
+"""Moisture against the Wood Handbook's tables and worked examples (tests/reference/SOURCES.md)."""
 
 import csv
 import json
