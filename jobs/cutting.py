@@ -19,25 +19,24 @@ from jobs.calculations.cutting import (
     StockSheet,
     fence_settings,
     first_answer,
+    fits,
     sequence,
 )
 from jobs.drawings.cutting_plan import sheet_drawing
 from jobs.models import Job
 from jobs.surfaces import quantities
-from jobs.surfaces.writing import grid_of
+from jobs.surfaces.told import size_text
 from materials.models import Material
-from workshop.calculations import lengths
 from workshop.drawings import on_screen, svg
-from workshop.language import decimal_mark
 
 WIDE, NARROW, MOST_DRAWN = 620, 350, 40
+SIZES = {"kerf", "size", "trim"}
 
 
 @dataclass
 class SheetCut:
-    """Sheets that are cut alike: how many, and drawn."""
+    """A sheet as it is cut, drawn."""
 
-    count: int
     wide: SafeString
     narrow: SafeString
 
@@ -68,7 +67,7 @@ def plans(job: Job, *, kerf_nm: int, cleanup_nm: int) -> list[MaterialPlan]:
             layout = found.read.layouts.get(row.name)
             if layout is None or row.material is None:
                 continue
-            if getattr(row, "measure", None) is None and row.released_on is None:
+            if not row.may_be_cut:
                 waits[row.material].append(f"{found.room.name} {row.name}")
             for panel in layout.panels:
                 width, length = panel.cut_size_nm
@@ -88,10 +87,10 @@ def _plan(material: Material, sizes: dict[tuple, list[str]], saw: Saw, job: Job,
     for (width, length, turns, room), names in sizes.items():
         part = Part(length, width, may_turn=turns, room=room)
         parts = [replace(part, name=f"{room} {name}") for name in names]
-        if _fits(part, stock, saw):
+        if fits(part, stock, saw):
             wanted += parts
         else:
-            plan.too_large += [f"{each.name}, {_size(width, job)} × {_size(length, job)}" for each in parts]
+            plan.too_large += [f"{each.name}, {size_text(width, job)} × {size_text(length, job)}" for each in parts]
     plan.panels = len(wanted)
     if not wanted:
         return plan
@@ -105,13 +104,6 @@ def _plan(material: Material, sizes: dict[tuple, list[str]], saw: Saw, job: Job,
     return plan
 
 
-def _fits(part: Part, stock: StockSheet, saw: Saw) -> bool:
-    """Whether one sheet gives the part at all, between its cleaned edges."""
-    length, width = stock.length - 2 * saw.trim, stock.width - 2 * saw.trim
-    along = part.length <= length and part.width <= width
-    return along or (part.may_turn and part.width <= length and part.length <= width)
-
-
 def _tell(plan: MaterialPlan, problem: CuttingProblem, answer: Answer, job: Job) -> None:
     sheets = answer.plan.sheets
     plan.sheets, plan.at_least, plan.is_proven = len(sheets), answer.lower_bound, answer.is_proven
@@ -121,22 +113,19 @@ def _tell(plan: MaterialPlan, problem: CuttingProblem, answer: Answer, job: Job)
     plan.waste_percent = f"{round(waste * 100)}"
 
     def show(nm: int) -> str:
-        return _size(nm, job)
+        return size_text(nm, job)
 
     for number, sheet in enumerate(sheets[:MOST_DRAWN], 1):
         name = _("Sheet %(number)s of %(all)s") % {"number": number, "all": len(sheets)}
         drawing = sheet_drawing(sheet, stock, problem.parts, show=show, name=name)
-        plan.cuts.append(SheetCut(1, svg(on_screen(drawing, WIDE)), svg(on_screen(drawing, NARROW))))
+        plan.cuts.append(SheetCut(svg(on_screen(drawing, WIDE)), svg(on_screen(drawing, NARROW))))
     settings = fence_settings(sequence(problem, answer.plan))
     plan.settings = [f"{_(kind)}: {show(setting)}" for kind, setting in settings]
 
 
 def _told(error: CuttingProblemError, job: Job) -> str:
     """What cannot be cut, its sizes as the job writes them."""
-    facts = {
-        name: _size(value, job) if isinstance(value, int) and value > 10_000 else value
-        for name, value in vars(error).items()
-    }
+    facts = {name: size_text(value, job) if name in SIZES else value for name, value in vars(error).items()}
     words = {
         "KerfTooLarge": _("The kerf of %(kerf)s is larger than %(part)s. A thinner blade would do, or a larger part."),
         "NothingLeftOfSheet": _(
@@ -145,8 +134,3 @@ def _told(error: CuttingProblemError, job: Job) -> str:
     }
     text = words.get(type(error).__name__)
     return text % facts if text else str(error)
-
-
-def _size(nm: int, job: Job) -> str:
-    grid = grid_of(job.unit_system)
-    return lengths.edit_length(round(Fraction(nm, grid)) * grid, job.unit_system, decimal_mark())

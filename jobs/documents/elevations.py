@@ -24,7 +24,6 @@ class Elevation:
     drawing: Drawing
     facts: Sequence[tuple[str, str]]
     panels: Sequence[tuple[str, str, str]]
-    told: Sequence[str] = ()
 
 
 @dataclass(frozen=True)

@@ -2,7 +2,6 @@
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import groupby
 
 from jobs.calculations import surfaces as calc
 from jobs.calculations.panels.layout import Layout
@@ -144,11 +143,6 @@ def _chain(stretches: Sequence[tuple[int, int]], show: Show, *, axis: str = "x",
         places.append(_mm(following[0] if following else end))
         texts.append(show(end - start))
     return Chain(places, texts if stretches else [""], 0, row=row, axis=axis)
-
-
-def gathered(sizes: Sequence[str]) -> list[str]:
-    """Equal sizes in a row with their count, for words: 2 × 14 29/32 as one."""
-    return [f"{count} × {text}" if (count := len(list(same))) > 1 else text for text, same in groupby(sizes)]
 
 
 def _corners(outline: Sequence[tuple]) -> list[tuple[float, float]]:

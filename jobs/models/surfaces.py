@@ -94,6 +94,16 @@ class Surface(models.Model):
     def __str__(self) -> str:
         return self.name
 
+    @property
+    def measured(self) -> "Measure | None":
+        """Its sizes as taken on site, where they were."""
+        return getattr(self, "measure", None)
+
+    @property
+    def may_be_cut(self) -> bool:
+        """Whether it was measured, or released by name; drawn sizes are good for buying alone."""
+        return self.measured is not None or self.released_on is not None
+
 
 class Measure(models.Model):
     """The sizes of a surface as they really are, taken on site; cutting follows them."""

@@ -10,16 +10,12 @@ from django.utils.translation import gettext_lazy, ngettext
 
 from jobs.calculations.panels.layout import Layout
 from jobs.calculations.surfaces import Face, fit, regions
-from jobs.calculations.surfaces.measured import Measured
-from jobs.drawings.elevation import Seen, elevation
+from jobs.drawings.elevation import elevation
 from jobs.models import Cutout, Job, Opening, Room, Surface
 from jobs.surfaces import reading
-from jobs.surfaces.told import in_words, refusal
-from jobs.surfaces.writing import grid_of
+from jobs.surfaces.told import in_words, refusal, size_text
 from workshop import clock
-from workshop.calculations import lengths
 from workshop.drawings import Drawing, on_screen, svg
-from workshop.language import decimal_mark
 from workshop.templatetags.figures import dimension
 
 DESK, PHONE, LISTED = 940, 350, 440
@@ -66,18 +62,16 @@ def title(surface: Surface) -> str:
 
 def of_room(room: Room) -> list[Shown]:
     """Every surface of a room in its order, drawn for a list."""
-    rows = reading.surfaces_of(room)
-    read = reading.read_room(map(reading.parts, rows), grid_nm=grid_of(room.job.unit_system))
-    for row in rows:
-        row.room = room
+    rows = reading.surfaces_of([room])[room.pk]
+    read = reading.read_room(map(reading.parts, rows), room.job)
     return [_shown(row, read, LISTED) for row in rows]
 
 
 def of_surface(surface: Surface) -> Shown:
     """One surface, worked out with the others of its room, since they meet."""
     room = surface.room
-    rows = reading.surfaces_of(room)
-    read = reading.read_room(map(reading.parts, rows), grid_nm=grid_of(room.job.unit_system))
+    rows = reading.surfaces_of([room])[room.pk]
+    read = reading.read_room(map(reading.parts, rows), room.job)
     shown = _shown(surface, read, DESK)
     shown.openings, shown.cutouts = list(surface.openings.all()), list(surface.cutouts.all())
     return shown
@@ -101,7 +95,7 @@ def as_typed(room: Room, form: BaseForm) -> Shown:
         held = form.instance if form.instance.pk else None
         edges = [reading.Edge(surface=surface, **edge) for edge in form.edges]
         given = reading.Parts(surface, edges, held.openings.all() if held else (), held.cutouts.all() if held else ())
-    read = reading.read_room([given], grid_nm=grid_of(room.job.unit_system))
+    read = reading.read_room([given], room.job)
     return _shown(surface, read, DESK)
 
 
@@ -138,14 +132,12 @@ def _shown(surface: Surface, read: reading.Read, width: float) -> Shown:
         shown.told = [in_words(finding.told, job) for finding in layout.findings]
     shown.told += _out_of_true(surface)
     sentence = _sentence(shown, face, layout)
-    hrefs = {panel.name: Seen() for panel in layout.panels} if layout else {}
     drawing = elevation(
         face,
         layout,
-        show=lambda nm: _size(nm, job),
+        show=lambda nm: size_text(nm, job),
         show_whole=lambda nm: dimension(nm, job),
         sentence=sentence,
-        seen=hrefs,
         level_nm=_level(surface),
     )
     shown.drawing = drawing
@@ -170,29 +162,22 @@ def _panel_row(panel: object, job: Job) -> PanelRow:
     if panel.is_notched:
         more.append(_("notched"))
     for placed in panel.cut_outs:
-        x, y = _size(placed.from_left_nm, job), _size(placed.from_foot_nm, job)
+        x, y = size_text(placed.from_left_nm, job), size_text(placed.from_foot_nm, job)
         place = {"what": placed.cut_out.name, "x": x, "y": y}
         more.append(_("%(what)s at %(x)s from its left side, %(y)s from its foot") % place)
     if panel.is_removable:
         more.append(_("comes off"))
-    return PanelRow(panel.name, f"{_size(width, job)} × {_size(length, job)}", ", ".join(more))
-
-
-def _size(nm: object, job: Job) -> str:
-    """A size as it is cut: in inches or millimeters, never rounded but to the grid."""
-    grid = grid_of(job.unit_system)
-    return lengths.edit_length(round(Fraction(nm) / grid) * grid, job.unit_system, decimal_mark())
+    return PanelRow(panel.name, f"{size_text(width, job)} × {size_text(length, job)}", ", ".join(more))
 
 
 def _level(surface: Surface) -> int | None:
-    measure = getattr(surface, "measure", None)
-    return measure.level_nm if measure else None
+    return surface.measured.level_nm if surface.measured else None
 
 
 def _state(surface: Surface) -> str:
     """Whether it may be cut: measured, released by name, or still as drawn."""
-    if measure := getattr(surface, "measure", None):
-        return _("Measured %(day)s") % {"day": clock.day_text(measure.measured_on)}
+    if surface.measured:
+        return _("Measured %(day)s") % {"day": clock.day_text(surface.measured.measured_on)}
     if surface.released_on:
         who = surface.released_by.initials if surface.released_by else ""
         return _("Released by %(who)s, %(day)s") % {"who": who, "day": clock.day_text(surface.released_on)}
@@ -200,16 +185,7 @@ def _state(surface: Surface) -> str:
 
 
 def _out_of_true(surface: Surface) -> list[str]:
-    measure = getattr(surface, "measure", None)
-    if measure is None or surface.shape != Surface.Shape.RECTANGLE:
+    if surface.measured is None or surface.shape != Surface.Shape.RECTANGLE:
         return []
-    taken = Measured(
-        measure.width_top_nm,
-        measure.width_middle_nm,
-        measure.width_foot_nm,
-        measure.height_left_nm,
-        measure.height_right_nm,
-        measure.diagonal_up_nm,
-        measure.diagonal_down_nm,
-    )
+    taken = reading.told_sizes(surface, surface.measured)
     return [in_words(fact, surface.room.job) for fact in fit(taken, surface.name).facts]

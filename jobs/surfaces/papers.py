@@ -18,7 +18,6 @@ def elevations_pdf(room: Room) -> bytes:
             shown.drawing,
             [(drawn.STATE_LABEL, shown.state), (drawn.NET_LABEL, shown.net)],
             [(row.name, row.size, row.more) for row in shown.panels],
-            shown.told,
         )
         for shown in drawn.of_room(room)
         if shown.drawing is not None

@@ -4,11 +4,9 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 
-from jobs.calculations.panels import Layout
-from jobs.calculations.takeoff import BattenWish, Figure, Kind, Unit, areas, behind, corners, edges
+from jobs.calculations.takeoff import BattenWish, Figure, Kind, areas, behind, corners, edges
 from jobs.models import Job, Room, Surface
 from jobs.surfaces import reading
-from jobs.surfaces.writing import grid_of
 
 BATTEN_WIDTH_NM = 25_400_000 * 3 // 2
 
@@ -21,10 +19,6 @@ class Quantities:
     surfaces: Sequence[Surface] = ()
     read: reading.Read = field(default_factory=reading.Read)
     figures: list[Figure] = field(default_factory=list)
-
-    @property
-    def layouts(self) -> Iterable[Layout]:
-        return self.read.layouts.values()
 
 
 @dataclass
@@ -39,8 +33,20 @@ class Sum:
 
 def of_room(room: Room) -> Quantities:
     """Everything a room's walls and ceilings come to; a constant number of queries."""
-    rows = reading.surfaces_of(room)
-    read = reading.read_room(map(reading.parts, rows), grid_nm=grid_of(room.job.unit_system))
+    return _of(room, reading.surfaces_of([room])[room.pk])
+
+
+def of_job(job: Job) -> list[Quantities]:
+    """The same of every room of a job in its order; as many queries as for one."""
+    rooms = list(job.rooms.order_by("place"))
+    for room in rooms:
+        room.job = job
+    rows = reading.surfaces_of(rooms)
+    return [_of(room, rows[room.pk]) for room in rooms]
+
+
+def _of(room: Room, rows: Sequence[Surface]) -> Quantities:
+    read = reading.read_room(map(reading.parts, rows), room.job)
     figures = [figure for face in read.faces.values() for figure in (*areas(face), *edges(face))]
     if read.room is not None:
         figures += corners(read.room)
@@ -49,13 +55,6 @@ def of_room(room: Room) -> Quantities:
         wish = BattenWish(spacing[name], BATTEN_WIDTH_NM) if spacing.get(name) else None
         figures += behind([layout], wish)
     return Quantities(room, rows, read, figures)
-
-
-def of_job(job: Job) -> list[Quantities]:
-    rooms = job.rooms.order_by("place")
-    for room in rooms:
-        room.job = job
-    return [of_room(room) for room in rooms]
 
 
 def sums(figures: Iterable[Figure]) -> list[Sum]:
@@ -68,7 +67,3 @@ def sums(figures: Iterable[Figure]) -> list[Sum]:
         each.figures.append(figure)
     order = list(Kind)
     return sorted(found.values(), key=lambda each: (order.index(each.kind), each.of))
-
-
-def is_area(kind: Kind) -> bool:
-    return kind.unit is Unit.AREA

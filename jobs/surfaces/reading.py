@@ -6,7 +6,8 @@ from dataclasses import dataclass, field
 from jobs.calculations import surfaces as calc
 from jobs.calculations.panels.layout import Layout, lay_out
 from jobs.calculations.panels.wishes import AtOpening, Centers, Run, Start, Stock, Wish
-from jobs.models import Cutout, Edge, Opening, Room, Surface
+from jobs.models import Cutout, Edge, Job, Measure, Opening, Room, Surface
+from workshop.calculations.lengths import GRID_NM
 
 KINDS = {
     Edge.Condition.DIES: calc.EdgeKind.DIES,
@@ -25,6 +26,7 @@ STARTS = {
     Surface.Start.CENTERS: Start.CENTERS,
 }
 CEILING_EDGES = ("foot", "right", "top", "left")
+METRIC_GRID_NM = 100_000
 NO_PANEL_NM = 1
 """A build-up without a material named yet: its thickness changes nothing that could be seen."""
 
@@ -56,17 +58,27 @@ class Read:
     refused: dict[str, calc.MakingError] = field(default_factory=dict)
 
 
-def surfaces_of(room: Room) -> list[Surface]:
-    """The surfaces of a room in their order, with all that is in them; a constant number of queries."""
-    related = "edges", "openings", "cutouts"
-    return list(room.surfaces.select_related("material", "measure", "revision").prefetch_related(*related))
+def surfaces_of(rooms: Iterable[Room]) -> dict[int, list[Surface]]:
+    """The surfaces of rooms by their key, in their order, with all that is in them; as many queries as for one."""
+    of = {room.pk: room for room in rooms}
+    rows = Surface.objects.filter(room__in=of.values()).select_related("material", "measure", "revision", "released_by")
+    found: dict[int, list[Surface]] = {key: [] for key in of}
+    for row in rows.prefetch_related("edges", "openings", "cutouts"):
+        row.room = of[row.room_id]
+        found[row.room_id].append(row)
+    return found
+
+
+def grid_nm(job: Job) -> int:
+    """What the shop measures to: 1/64 in, or 0.1 mm."""
+    return METRIC_GRID_NM if job.unit_system == "metric" else GRID_NM
 
 
 def parts(surface: Surface) -> Parts:
     return Parts(surface, surface.edges.all(), surface.openings.all(), surface.cutouts.all())
 
 
-def read_room(given: Iterable[Parts], *, grid_nm: int) -> Read:
+def read_room(given: Iterable[Parts], job: Job) -> Read:
     """Work out the faces and layouts of a room's surfaces; one that cannot be stands in `refused` by its name."""
     done, walls, ceilings = Read(), [], []
     by_name: dict[str, Parts] = {}
@@ -82,7 +94,7 @@ def read_room(given: Iterable[Parts], *, grid_nm: int) -> Read:
     done.faces = _faces(walls, ceilings, done)
     for name, face in done.faces.items():
         try:
-            if wish := wish_of(by_name[name], grid_nm=grid_nm):
+            if wish := wish_of(by_name[name], job):
                 done.layouts[name] = lay_out(face, wish)
         except calc.MakingError as error:
             done.refused[name] = error
@@ -150,7 +162,7 @@ def sizes(row: Surface) -> tuple[int, int, int]:
     return width, left, right
 
 
-def wish_of(given: Parts, *, grid_nm: int) -> Wish | None:
+def wish_of(given: Parts, job: Job) -> Wish | None:
     """What is asked of the layout; None where no module is set."""
     row = given.surface
     if not row.module_nm:
@@ -163,7 +175,7 @@ def wish_of(given: Parts, *, grid_nm: int) -> Wish | None:
         run=Run.UP if row.runs == Surface.Runs.UP else Run.ACROSS,
         start=STARTS[Surface.Start(row.start)],
         least_nm=row.least_nm or 0,
-        grid_nm=grid_nm,
+        grid_nm=grid_nm(job),
         stock=_stock(row),
         cross_nm=(row.cross_joint_nm,) if row.cross_joint_nm else (),
         centers=Centers(row.stud_spacing_nm, first or 0) if row.stud_spacing_nm else None,
@@ -175,8 +187,21 @@ def wish_of(given: Parts, *, grid_nm: int) -> Wish | None:
 
 
 def _measured(row: Surface, name: str) -> int | None:
-    measure = getattr(row, "measure", None)
-    return getattr(measure, name) if measure else None
+    return getattr(row.measured, name) if row.measured else None
+
+
+def told_sizes(row: Surface, taken: Measure) -> calc.Measured:
+    """What was measured, as far as a square wall can be held to it; other shapes have no diagonals to compare."""
+    square = row.shape == Surface.Shape.RECTANGLE
+    return calc.Measured(
+        taken.width_top_nm,
+        taken.width_middle_nm,
+        taken.width_foot_nm,
+        taken.height_left_nm,
+        taken.height_right_nm if square else None,
+        taken.diagonal_up_nm if square else None,
+        taken.diagonal_down_nm if square else None,
+    )
 
 
 def _panel_nm(row: Surface) -> int:

@@ -1,10 +1,15 @@
 """What the calculations tell, in the words and lengths of the job."""
 
+from fractions import Fraction
+
 from django.core.exceptions import ValidationError
 from django.utils.translation import gettext as _
 
 from jobs.calculations.surfaces import MakingError, Told
 from jobs.models import Job
+from jobs.surfaces.reading import grid_nm
+from workshop.calculations import lengths
+from workshop.language import decimal_mark
 from workshop.templatetags.figures import dimension
 
 FIELDS = {
@@ -18,7 +23,6 @@ FIELDS = {
     "center_y_nm": "center_height_nm",
     "x_nm": "center_nm",
     "edge": "condition",
-    "width_nm": "width_nm",
 }
 
 
@@ -26,6 +30,12 @@ def in_words(told: Told, job: Job) -> str:
     """A sentence of the calculations, its lengths as the job writes them."""
     facts = {name: dimension(fact, job) if isinstance(fact, int) else fact for name, fact in told.facts.items()}
     return _(told.text) % facts
+
+
+def size_text(nm: Fraction | int, job: Job) -> str:
+    """A size as it is cut: in inches or millimeters, to the grid the shop measures to."""
+    grid = grid_nm(job)
+    return lengths.edit_length(round(Fraction(nm) / grid) * grid, job.unit_system, decimal_mark())
 
 
 def refusal(error: MakingError, job: Job, fields: set[str]) -> ValidationError:

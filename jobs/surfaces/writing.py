@@ -9,7 +9,7 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from jobs.calculations.surfaces import MakingError, Measured, fit
+from jobs.calculations.surfaces import MakingError, fit
 from jobs.models import Cutout, Edge, Measure, Opening, Room, Surface
 from jobs.surfaces import reading
 from jobs.surfaces.told import refusal
@@ -75,8 +75,8 @@ def remove(*, surface: Surface, by: Hand) -> None:
         for rows in (surface.edges, surface.openings, surface.cutouts):
             for row in rows.all():
                 record.remove(row)
-        if measure := getattr(surface, "measure", None):
-            record.remove(measure)
+        if surface.measured:
+            record.remove(surface.measured)
         record.thing = room
         record.remove(surface)
 
@@ -157,7 +157,7 @@ def measure(*, surface: Surface, by: Hand, version: int | None = None, **sizes: 
     with recorded(by, "surface.measure", surface, about=[room, room.job], name=surface.name, room=room.name) as record:
         record.answer = reverse("jobs:surface", args=[surface.pk])
         surface = locked(surface)
-        row = getattr(surface, "measure", None) or Measure(surface=surface, measured_by=by.person)
+        row = surface.measured or Measure(surface=surface, measured_by=by.person)
         for name, value in sizes.items():
             setattr(row, name, value)
         _check_measured(surface, row, set(sizes))
@@ -192,16 +192,11 @@ def check(parts: reading.Parts, fields: set[str]) -> None:
     job = parts.surface.room.job
     try:
         reading.bare(parts)
-        read = reading.read_room([parts], grid_nm=grid_of(job.unit_system))
+        read = reading.read_room([parts], job)
     except MakingError as error:
         raise refusal(error, job, fields) from error
     for error in read.refused.values():
         raise refusal(error, job, fields)
-
-
-def grid_of(unit_system: str) -> int:
-    """What the shop measures to: 1/64 in, or 0.1 mm."""
-    return 100_000 if unit_system == "metric" else 396_875
 
 
 def _add(record: Record, surface: Surface, rows: Sequence[Edge | Opening | Cutout]) -> None:
@@ -229,17 +224,8 @@ def _next_place(room: Room) -> int:
 
 
 def _check_measured(surface: Surface, row: Measure, fields: set[str]) -> None:
-    measured = Measured(
-        row.width_top_nm,
-        row.width_middle_nm,
-        row.width_foot_nm,
-        row.height_left_nm,
-        row.height_right_nm if surface.shape == Surface.Shape.RECTANGLE else None,
-        row.diagonal_up_nm if surface.shape == Surface.Shape.RECTANGLE else None,
-        row.diagonal_down_nm if surface.shape == Surface.Shape.RECTANGLE else None,
-    )
     try:
-        fit(measured, surface.name)
+        fit(reading.told_sizes(surface, row), surface.name)
     except MakingError as error:
         error.field = {
             "diagonal_from_left_nm": "diagonal_up_nm",

@@ -1,32 +1,16 @@
 """The cutting plan of a job's panels, for the blade and the edge clean-up that are typed."""
 
-from django import forms
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
 from django.utils.translation import gettext as _
-from django.utils.translation import gettext_lazy
 from django.views.decorators.http import require_safe
 
 from jobs import cutting
+from jobs.forms.cutting import USUAL, SawForm
 from jobs.models import Job
 from jobs.views import blocks
-from workshop.forms import LengthField
 from workshop.pages import Link
-
-USUAL = {"us": {"kerf": "1/8", "cleanup": "1/4"}, "metric": {"kerf": "3", "cleanup": "6"}}
-
-
-class SawForm(forms.Form):
-    kerf = LengthField(label=gettext_lazy("Kerf"))
-    cleanup = LengthField(
-        label=gettext_lazy("Edge clean-up"), size=False, help_text=gettext_lazy("Taken off each edge, the kerf in it.")
-    )
-
-    def __init__(self, *args: object, job: Job, **options: object) -> None:
-        super().__init__(*args, **options)
-        for field in self.fields.values():
-            field.use(job.unit_system)
 
 
 @require_safe

@@ -140,7 +140,7 @@ def surface_plain(request: HttpRequest, pk: int) -> HttpResponse:
 def surface_measure(request: HttpRequest, pk: int) -> HttpResponse:
     """The sizes as they really are; the panels follow them."""
     row = get_object_or_404(SURFACES, pk=pk)
-    held = getattr(row, "measure", None)
+    held = row.measured
     form = MeasureForm(request.POST or None, surface=row, instance=held or Measure())
     page = _("%(wall)s, as measured") % {"wall": drawn.title(row)}
     context = {"block": surface_block(request, row, page), "surface": row, "form": form}

@@ -89,6 +89,20 @@ def test_a_job_without_walls_says_what_to_do(staff_client: Browser, db: None) ->
     assert "No panels yet." in staff_client.get(url(make_room())).content.decode()
 
 
+def test_the_plan_costs_the_same_queries_for_one_room_and_for_six(
+    staff_client: Browser, room: Room, ash: Material, staff: Person
+) -> None:
+    one = queries_of(staff_client, url(room))
+    for number in range(5):
+        other = make_room(job=room.job, name=f"Lobby {number}")
+        sizes = {"width_nm": 99 * INCH, "height_nm": 96 * INCH, "module_nm": 33 * INCH}
+        writing.release(
+            surface=writing.add(room=other, by=hand(staff), name="A", material=ash, **sizes), by=hand(staff)
+        )
+
+    assert queries_of(staff_client, url(room)) == one
+
+
 def test_the_plan_costs_the_same_queries_for_one_wall_and_for_six(
     staff_client: Browser, room: Room, ash: Material, staff: Person
 ) -> None:

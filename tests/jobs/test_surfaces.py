@@ -290,6 +290,6 @@ def test_the_list_of_a_room_costs_the_same_for_one_wall_and_for_twelve(
     wall(room, staff, name="A")
     one = queries_of(staff_client, url)
     for name in "BCDEFGHIJKL":
-        wall(room, staff, name=name)
+        writing.release(surface=wall(room, staff, name=name), by=hand(staff))
 
     assert queries_of(staff_client, url) == one

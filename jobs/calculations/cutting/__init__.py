@@ -20,6 +20,7 @@ from jobs.calculations.cutting.problem import (
     SizeOutOfRange,
     StockSheet,
     TooFewSheets,
+    fits,
 )
 from jobs.calculations.cutting.sequence import SawCut, Step, TwoPassesDoNotFit, fence_settings, rough_strips, sequence
 from jobs.calculations.cutting.solve import Answer, answers, first_answer
@@ -50,6 +51,7 @@ __all__ = [
     "cut_again",
     "fence_settings",
     "first_answer",
+    "fits",
     "rough_strips",
     "sequence",
     "usable_offcuts",

@@ -187,6 +187,29 @@ thinner blade, or a larger part, would do
         _check_part(part, part.name or str(place), problem)
 
 
+def fits(part: Part, sheet: StockSheet, saw: Saw) -> bool:
+    """Return whether a sheet gives a part at all, between its cleaned edges.
+
+    Args:
+        part: the part, as it may lie [nm]
+        sheet: the sheet [nm]
+        saw: for its edge clean-up [nm]
+
+    Returns:
+        whether the part fits [-]
+
+    Example: of a sheet 49 wide with a clean-up of 1 there are 47 left.
+
+        >>> [fits(Part(90, width), StockSheet(97, 49), Saw(trim=1)) for width in (47, 48)]
+        [True, False]
+
+    Source: house rule.
+    """
+    length, width = sheet.length - 2 * saw.trim, sheet.width - 2 * saw.trim
+    sizes = [(part.length, part.width), *([(part.width, part.length)] if part.may_turn else [])]
+    return any(along <= length and across <= width for along, across in sizes)
+
+
 def _check_sheet(sheet: StockSheet, name: str, saw: Saw) -> None:
     for what, value in (("length", sheet.length), ("width", sheet.width), ("cost", sheet.cost)):
         if value <= 0:
@@ -207,11 +230,9 @@ def _check_part(part: Part, name: str, problem: CuttingProblem) -> None:
         raise KerfTooLarge(saw.kerf, name, smaller)
     if smaller < saw.least_strip:
         raise PartTooNarrow(name, smaller, saw.least_strip)
-    sizes = [(part.length, part.width), *([(part.width, part.length)] if part.may_turn else [])]
     if not any(
-        length <= sheet.length - 2 * saw.trim and width <= sheet.width - 2 * saw.trim
+        fits(part, sheet, saw)
         for place, sheet in enumerate(problem.stock)
         if (part.stock is None or place in part.stock) and sheet.quantity != 0
-        for length, width in sizes
     ):
         raise PartTooLarge(name, part.length, part.width, part.may_turn)

@@ -67,7 +67,7 @@ def _surface(row: object, found: quantities.Quantities, system: str) -> dict[str
         "width": exact(width, system),
         "height_left": exact(left, system),
         "height_right": exact(right, system),
-        "measured": getattr(row, "measure", None) is not None,
+        "measured": row.measured is not None,
         "refused": str(error) if error else None,
         "panels": [_panel(panel, system) for panel in layout.panels] if layout else [],
         "told": [in_words(each.told, found.room.job) for each in layout.findings] if layout else [],
