@@ -15,7 +15,9 @@ from jobs.models import Cutout, Job, Opening, Room, Surface
 from jobs.surfaces import reading
 from jobs.surfaces.told import in_words, refusal, size_text
 from workshop import clock
+from workshop.calculations.units import show_quantity
 from workshop.drawings import Drawing, on_screen, svg
+from workshop.language import decimal_mark
 from workshop.templatetags.figures import dimension
 
 DESK, PHONE, LISTED = 940, 350, 440
@@ -111,10 +113,9 @@ def like_the_last(room: Room) -> dict[str, object]:
 
 
 def area_text(square_nm: Fraction | int, job: Job) -> str:
-    """An area in square feet or square meters, to a tenth, half up."""
-    unit, label = (SQUARE_METER_NM2, _("m²")) if job.unit_system == "metric" else (SQUARE_FOOT_NM2, _("sq ft"))
-    tenths = int(Fraction(square_nm) * 10 / unit + Fraction(1, 2))
-    return f"{tenths // 10}.{tenths % 10} {label}"
+    """An area in square feet or square meters, to a tenth; a rounded one says so."""
+    code, one = ("square_meter", SQUARE_METER_NM2) if job.unit_system == "metric" else ("square_foot", SQUARE_FOOT_NM2)
+    return show_quantity(Fraction(square_nm) / one, code, decimal_mark(), places=1)
 
 
 def _shown(surface: Surface, read: reading.Read, width: float) -> Shown:

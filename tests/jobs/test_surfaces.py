@@ -107,6 +107,14 @@ def test_the_wall_that_butts_loses_the_build_up_of_the_other(room: Room, staff: 
     assert sizes(surface) == ["98 1/2 × 96"]
 
 
+@pytest.mark.parametrize(("width", "told"), [(222, "148 sq ft"), (100, "≈ 66.7 sq ft")])
+def test_an_area_that_is_rounded_says_so(room: Room, staff: Person, width: int, told: str) -> None:
+    # By hand: 222 by 96 in are 148 square feet, 100 by 96 in are 66 2/3.
+    surface = writing.add(room=room, by=hand(staff), **{**WALL, "width_nm": width * INCH})
+
+    assert drawn.of_surface(surface).gross == told
+
+
 # What is in it
 
 
